@@ -1,0 +1,76 @@
+/**
+ * Every code the project tells a person, in one place: what went wrong and what to do.
+ * A code is never renamed; each has a row in deploy/FAULTS.md (tests/unit/core/catalogue.test.ts compares both ways).
+ * `retry` says whether trying the same thing again can help without anybody doing something.
+ */
+const catalogue = {
+  ADDRESS_BAD: { retry: false, text: 'the address to listen on does not exist on this machine', remedy: 'Set server.host to an address of this machine, or to 127.0.0.1.' },
+  ADDRESS_TAKEN: { retry: false, text: 'the address to listen on is in use', remedy: 'Stop the other program (ss -ltnp shows it) or set server.port to a free one.' },
+  BYTES_SKIPPED: { retry: true, text: 'many bytes of the sensor could not be read', remedy: 'Check baud rate, cable and ground; keep the cable away from the motor supply.' },
+  CLIENTS_FULL: { retry: true, text: 'as many clients are connected as the configuration allows', remedy: 'Close a client or raise server.clients_max.' },
+  CLOCK_STEPPED: { retry: true, text: 'the wall clock was set while the daemon ran', remedy: 'Nothing to do: times keep counting from the start. Restart the daemon to take over the new time.' },
+  CONFIG_KEY_UNKNOWN: { retry: false, text: 'unknown key in the configuration', remedy: 'Correct the key; the nearest known one is named.' },
+  CONFIG_UNREADABLE: { retry: false, text: 'the configuration file cannot be read', remedy: 'Check the path and its permissions.' },
+  CONFIG_VALUE_BAD: { retry: false, text: 'a value in the configuration is out of its limits', remedy: 'Correct the value; its limits are named.' },
+  CONFIG_YAML_BAD: { retry: false, text: 'the configuration is not valid YAML', remedy: 'Correct the line that is named; indent with spaces.' },
+  ENUM_UNKNOWN: { retry: false, text: 'the message names an enum value that is not known', remedy: 'Use the names of proto/leeway/v1.' },
+  INPUT_LINE_BAD: { retry: false, text: 'a line of the input is not a sweep', remedy: 'Correct the line that is named; the README shows the form.' },
+  INPUT_UNREADABLE: { retry: false, text: 'the input cannot be read', remedy: 'Check the path and its permissions.' },
+  LAYOUT_NOT_FOUND: { retry: false, text: 'no wire layout of that name', remedy: 'Set sensor.layout to one of the names that are listed.' },
+  LAYOUT_NOT_LOCKED: { retry: true, text: 'bytes arrive but do not fit the layout', remedy: 'Check sensor.baud and sensor.layout against the datasheet of the sensor.' },
+  LIMIT_EXCEEDED: { retry: false, text: 'the message is outside the limits', remedy: 'Ask for at most 16 wants and rates above 0 and up to 1000 Hz.' },
+  MESSAGE_TOO_BIG: { retry: false, text: 'the message is too big', remedy: 'Send at most 64 kB.' },
+  MESSAGE_UNREADABLE: { retry: false, text: 'the message cannot be read', remedy: 'Send one ClientMessage in the subprotocol that was agreed.' },
+  NODE_TOO_OLD: { retry: false, text: 'this Node is too old', remedy: 'Run through npm or npx in the project folder (they bring Node 24), or install Node 22.17 or newer.' },
+  ORIGIN_FOREIGN: { retry: false, text: 'the page that asked comes from elsewhere', remedy: 'Open the page the daemon serves itself, or add its host name to server.names.' },
+  PORT_BUSY: { retry: true, text: 'the serial port is held by another program', remedy: 'Stop the program that is named; a service that probes modems can be told to leave the port alone.' },
+  PORT_LINES_ABSENT: { retry: true, text: 'the port has no modem lines to switch the motor with', remedy: 'Nothing to do if the motor turns; else power it by itself or use an adapter that has DTR.' },
+  PORT_LOST: { retry: true, text: 'the serial port went away', remedy: 'Plug the sensor in again; check the cable for wiggling.' },
+  PORT_MISSING: { retry: true, text: 'there is no such serial port', remedy: 'Plug the sensor in; look for the port with ls /dev/serial/by-id and set sensor.port.' },
+  PORT_NO_PERMISSION: { retry: true, text: 'no permission to open the serial port', remedy: 'Join the group that owns the port (named) and log in again.' },
+  PORT_OPEN_FAILED: { retry: true, text: 'the serial port could not be opened', remedy: 'Check sensor.port; unplug the sensor and plug it in again.' },
+  PORT_SILENT: { retry: true, text: 'no bytes come from the sensor', remedy: 'Check that sensor is powered, TX and RX are crossed and sensor.baud is right.' },
+  SENSOR_ANSWER_WRONG: { retry: true, text: 'the sensor does not answer the start command as its layout says', remedy: 'Check sensor.layout; switch the sensor off and on.' },
+  SENSOR_STARTING: { retry: true, text: 'the sensor is starting', remedy: 'Wait: service begins when the spin is steady.' },
+  SPIN_SLOW: { retry: true, text: 'the sensor spins too slowly', remedy: 'Check the motor supply (at least 4 revolutions/s are needed) and that nothing drags.' },
+  SPIN_STALLED: { retry: true, text: 'the sensor repeats one bearing: its motor does not turn', remedy: 'Switch the sensor off and on; look for a leaf or a cord in its gap.' },
+  SUBPROTOCOL_UNKNOWN: { retry: false, text: 'none of the offered subprotocols is known', remedy: 'Offer leeway.v1.proto or leeway.v1.json.' },
+  SUBSCRIBE_LATE: { retry: true, text: 'no subscribe came within 10 s', remedy: 'Send ClientMessage{subscribe} first.' },
+  SWEEP_OVERDUE: { retry: true, text: 'no complete sweep in time', remedy: 'Check that the motor turns and the cable is firm.' },
+  TOKEN_WRONG: { retry: false, text: 'the token is missing or not known here', remedy: 'Ask the owner of the rover for a token of the right role.' },
+  TOKENS_NEEDED: { retry: false, text: 'an address that others can reach needs tokens', remedy: 'Add server.tokens, or set server.host to 127.0.0.1.' },
+  USAGE_WRONG: { retry: false, text: 'wrong use', remedy: 'See --help.' },
+  WANTS_EMPTY: { retry: false, text: 'the subscription names no feed', remedy: 'Name at least one feed in wants.' },
+} as const satisfies Record<string, { retry: boolean; text: string; remedy: string }>;
+
+export type FaultCode = keyof typeof catalogue;
+export type Facts = Readonly<Record<string, string | number | boolean>>;
+
+/** @returns the fixed sentence and the remedy of a code. */
+export function explain(code: FaultCode): Readonly<{ text: string; remedy: string }> {
+  return catalogue[code];
+}
+
+/** @returns every code, sorted. */
+export function faultCodes(): readonly FaultCode[] {
+  return Object.keys(catalogue).sort() as FaultCode[];
+}
+
+/** The world failed. Never thrown for bad bytes (a tally counts those) nor for our own bugs (RangeError, TypeError). */
+export class Fault extends Error {
+  override readonly name = 'Fault';
+  readonly code: FaultCode;
+  readonly facts: Facts;
+  /** @param facts what was seen, units in the names; `text` in facts, where given, replaces the fixed sentence. */
+  constructor(code: FaultCode, facts: Facts = {}, cause?: unknown) {
+    super(`${facts.text ?? catalogue[code].text} [${code}]`, { cause });
+    this.code = code;
+    this.facts = facts;
+  }
+  get retry(): boolean {
+    return catalogue[this.code].retry;
+  }
+  get remedy(): string {
+    return catalogue[this.code].remedy;
+  }
+}
