@@ -59,7 +59,7 @@ const neededNumber = (why: string, unit: string, least: number, most: number): L
 const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
   leaf(about, unit, `a whole number, ${span(least, most, unit)}`, (value) => Number.isInteger(value) && isWithin(value, least, most));
 const flag = (about: About<boolean>): Leaf<boolean> => leaf(about, '', 'true or false', (value) => typeof value === 'boolean');
-const choice = <T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
+const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
   leaf(about, '', names.join(' | '), (value) => (names as readonly unknown[]).includes(value), isNeeded);
 const text = <T extends string | undefined>(about: About<T>, limits: string, form: RegExp, isNeeded = false): Leaf<T> =>
   leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
