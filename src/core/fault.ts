@@ -5,6 +5,7 @@
  */
 const catalogue = {
   ADDRESS_BAD: { retry: false, text: 'the address to listen on does not exist on this machine', remedy: 'Set server.host to an address of this machine, or to 127.0.0.1.' },
+  ADDRESS_NO_PERMISSION: { retry: false, text: 'no permission to listen on that port', remedy: 'Set server.port to 1024 or above.' },
   ADDRESS_TAKEN: { retry: false, text: 'the address to listen on is in use', remedy: 'Stop the other program (ss -ltnp shows it) or set server.port to a free one.' },
   BYTES_SKIPPED: { retry: true, text: 'many bytes of the sensor could not be read', remedy: 'Check baud rate, cable and ground; keep the cable away from the motor supply.' },
   CLIENTS_FULL: { retry: true, text: 'as many clients are connected as the configuration allows', remedy: 'Close a client or raise server.clients_max.' },
@@ -23,6 +24,7 @@ const catalogue = {
   MESSAGE_UNREADABLE: { retry: false, text: 'the message cannot be read', remedy: 'Send one ClientMessage in the subprotocol that was agreed.' },
   NODE_TOO_OLD: { retry: false, text: 'this Node is too old', remedy: 'Run through npm or npx in the project folder (they bring Node 24), or install Node 22.17 or newer.' },
   ORIGIN_FOREIGN: { retry: false, text: 'the page that asked comes from elsewhere', remedy: 'Open the page the daemon serves itself, or add its host name to server.names.' },
+  OUTPUT_UNWRITABLE: { retry: false, text: 'the output cannot be written', remedy: 'Check the path, its permissions and the free space.' },
   PORT_BUSY: { retry: true, text: 'the serial port is held by another program', remedy: 'Stop the program that is named; a service that probes modems can be told to leave the port alone.' },
   PORT_LINES_ABSENT: { retry: true, text: 'the port has no modem lines to switch the motor with', remedy: 'Nothing to do if the motor turns; else power it by itself or use an adapter that has DTR.' },
   PORT_LOST: { retry: true, text: 'the serial port went away', remedy: 'Plug the sensor in again; check the cable for wiggling.' },
