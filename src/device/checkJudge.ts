@@ -4,12 +4,15 @@ import type { PacketReader } from './packetReader.js';
 /** How far a packet's span may be from the one before before it must be followed by another packet to be believed: 1/2 .. 2. */
 const SPAN_RATIO = 2;
 
+/** Released packets that are remembered to know a repeat by: as many as are worth FORGET_BYTES of the shortest packets. */
+const REMEMBERED = 128;
+
 /**
  * Judges packets that carry a check. A short check lets one damaged packet in 256 pass, so two more things are asked:
  * - no sound packet begins inside (the outer one was then made of one's head and the next one's head), and
  * - it spans about as much as the one before, or another packet follows it.
- * A packet whose time (or bearing, where there is no time) goes back is a repeat; one that spans nothing is of a stalled motor:
- * both are packets, and held.
+ * A packet that goes back in time (in bearing, where there is no time) and is one of those that came shortly before is a repeat;
+ * one that spans nothing is of a stalled motor: both are packets, and held.
  */
 export class CheckJudge implements Judge {
   isLocked = false;
@@ -24,6 +27,8 @@ export class CheckJudge implements Judge {
   #span = 0;
   #time = 0;
   #position = 0;
+  readonly #digests = new Int32Array(REMEMBERED);
+  #next = 0;
 
   constructor(reader: PacketReader) {
     this.#reader = reader;
@@ -56,7 +61,9 @@ export class CheckJudge implements Judge {
       this.isLocked = false;
       return 'hold';
     }
-    return this.#place(reader.firstAngle(bytes, at), span, reader.time(bytes, at), position);
+    if (this.isLocked && this.#isRepeat(bytes, at)) return 'hold';
+    this.#follow(bytes, at, span, position);
+    return 'release';
   }
 
   #refuse(): Verdict {
@@ -81,26 +88,36 @@ export class CheckJudge implements Judge {
     return 'skip';
   }
 
-  /** Sets the packet after the last one: newer, or a repeat. */
-  #place(first: number, span: number, time: number, position: number): Verdict {
-    const { turn, count, timeWraps } = this.#reader;
-    let lost = 0;
-    if (this.isLocked) {
-      const advance = signedTurn(first - this.#lastAngle, turn);
-      const elapsed = timeWraps > 0 ? signedTurn(time - this.#time, timeWraps) : 0;
-      if (elapsed < 0 || (elapsed === 0 && advance < 0)) return 'hold';
-      const step = span / Math.max(1, count - 1);
-      if (advance < 0) this.isLocked = false; // more than half a turn is missing
-      else if (step > 0) lost = Math.max(0, Math.round(advance / step) - 1);
-    }
+  #isRepeat(bytes: Readonly<Uint8Array>, at: number): boolean {
+    const { turn, timeWraps } = this.#reader;
+    const advance = signedTurn(this.#reader.firstAngle(bytes, at) - this.#lastAngle, turn);
+    const elapsed = timeWraps > 0 ? signedTurn(this.#reader.time(bytes, at) - this.#time, timeWraps) : 0;
+    return (elapsed < 0 || (elapsed === 0 && advance < 0)) && this.#digests.includes(this.#digest(bytes, at));
+  }
+
+  #follow(bytes: Readonly<Uint8Array>, at: number, span: number, position: number): void {
+    const { turn, count } = this.#reader;
+    const first = this.#reader.firstAngle(bytes, at);
+    const advance = signedTurn(first - this.#lastAngle, turn);
+    if (advance < 0) this.isLocked = false; // more than half a turn is missing
     if (!this.isLocked) this.locks++;
+    const step = span / Math.max(1, count - 1);
+    const lost = this.isLocked && step > 0 ? Math.max(0, Math.round(advance / step) - 1) : 0;
     this.isLocked = true;
     this.isStalled = false;
     this.index += lost + count;
     this.#lastAngle = first + span;
     this.#span = span;
-    this.#time = time;
+    this.#time = this.#reader.time(bytes, at);
     this.#position = position;
-    return 'release';
+    this.#digests[this.#next] = this.#digest(bytes, at);
+    this.#next = (this.#next + 1) % REMEMBERED;
+  }
+
+  /** @source FNV-1a, Fowler, Noll, Vo; RFC 9923, 32 bits. */
+  #digest(bytes: Readonly<Uint8Array>, at: number): number {
+    let sum = 0x811c9dc5 | 0;
+    for (let i = 0; i < this.#reader.bytes; i++) sum = Math.imul(sum ^ bytes[at + i], 0x01000193);
+    return sum;
   }
 }

@@ -17,6 +17,8 @@ export interface DecodedSamples {
   start: Uint8Array;
   /** Number in the sensor's own count, lost ones included as far as they are known. */
   index: Float64Array;
+  /** Where the sample's packet ends, bytes received since the beginning. */
+  end: Float64Array;
 }
 
 /** Numbers that only grow. receivedBytes = takenBytes + skippedBytes + pendingBytes. */
@@ -148,7 +150,10 @@ export class Decoder {
     const { count } = this.#reader;
     const row = samples.count;
     this.#reader.samples(this.#held, at, samples, row);
-    for (let k = 0; k < count; k++) samples.index[row + k] = judge.index - (count - 1 - k);
+    for (let k = 0; k < count; k++) {
+      samples.index[row + k] = judge.index - (count - 1 - k);
+      samples.end[row + k] = position + this.#reader.bytes;
+    }
     samples.count = row + count;
     this.tally.samples += count;
     this.#seenIndex = judge.seenIndex;
@@ -181,5 +186,6 @@ function columns(rows: number): DecodedSamples {
     strength: new Uint16Array(rows),
     start: new Uint8Array(rows),
     index: new Float64Array(rows),
+    end: new Float64Array(rows),
   };
 }

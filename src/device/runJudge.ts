@@ -25,7 +25,7 @@ const LEARN = 1 / 16;
 
 /**
  * Judges samples that carry no checksum by their bearings. Locks on a run of 8 that advance evenly; then believes a sample
- * that continues from the last one and with which two later ones agree. A bearing that goes back is a repeat of old bytes,
+ * that continues from the last one and with which two later ones agree. The first after a loss only leads on. A bearing that goes back is a repeat of old bytes,
  * one that stands is a stalled motor: both are held. A flipped bit of a range in a sound frame cannot be seen in such a layout.
  *
  * Random bytes pass the three check bits of sample5 one time in four or more; with the bearing within 0.9 of a step (0.9 degree)
@@ -41,7 +41,7 @@ export class RunJudge implements Judge {
   readonly badChecks = 0;
   readonly #reader: PacketReader;
   readonly #run = new Float64Array(RUN);
-  /** Of the last released sample: angle in counts, where it began. Step in counts. */
+  /** Of the last believed sample: angle in counts, where it began. Step in counts. */
   #angle = 0;
   #position = 0;
   #step = 0;
@@ -80,8 +80,9 @@ export class RunJudge implements Judge {
     if (advance > AHEAD_MIN * step) {
       if (this.#isMarkMisplaced(bytes, at, angle)) return 'skip';
       const verdict = this.#agree(bytes, at, end, angle, AGREE);
-      if (verdict === 'release') this.#follow(angle, position, advance, samples);
-      return verdict;
+      if (verdict !== 'release') return verdict;
+      this.#follow(angle, position, advance, samples);
+      return 'hold'; // its first byte may be another's: nothing agrees with it from before
     }
     return this.#hold(bytes, at, end, angle);
   }
@@ -153,10 +154,10 @@ export class RunJudge implements Judge {
     this.#step = step;
     this.#slots = RUN - 1;
     this.#follow(angle, position, step * samples, samples);
-    return 'release';
+    return 'hold'; // its first byte may be another's
   }
 
-  /** Not ahead of the last released sample: a standing bearing or a repeat of old bytes, if it is a sample at all. */
+  /** Not ahead of the last believed sample: a standing bearing or a repeat of old bytes, if it is a sample at all. */
   #hold(bytes: Readonly<Uint8Array>, at: number, end: number, angle: number): Verdict {
     const { bytes: size, turn } = this.#reader;
     let standing: Verdict = 'hold';
