@@ -36,7 +36,9 @@ export class Sectors {
   readonly #isOffset: boolean;
   readonly #widest: Float64Array; // rad[sectors], widest angle between neighbouring beams
   readonly #leewayRange: Float64Array; // m[sectors], from the sensor to what set the leeway
-  readonly #cover = new Int32Array(ROWS);
+  readonly #cover = new Int32Array(ROWS); // rows that speak now, in the beam's order
+  readonly #gapAfter = new Float64Array(ROWS); // rad, from each of them to the next
+  #coverCount = 0;
   readonly #unseenFrom = new Float64Array(ROWS);
   readonly #unseenWidth = new Float64Array(ROWS);
   #unseenCount = 0;
@@ -87,7 +89,7 @@ export class Sectors {
     }
     this.#lookBetween(evidence, oldest);
     for (let k = 0; k < this.isUnseen.length; k++) {
-      if (this.#isOffset) this.isUnseen[k] = this.#isReached(k) ? 1 : 0;
+      if (this.#isOffset) this.#lookInto(k, evidence.points);
       if (this.oldest[k] === Infinity) this.isUnseen[k] = 1;
       this.thinnest[k] = this.isUnseen[k] ? Infinity : 2 * this.#leewayRange[k] * Math.sin(Math.min(Math.PI, this.#widest[k]) / 2);
     }
@@ -163,6 +165,7 @@ export class Sectors {
       if (firstEcho < 0 && evidence.kind[at] === EVIDENCE.echo) firstEcho = count;
       this.#cover[count++] = at;
     }
+    this.#coverCount = count;
     if (count === 0) {
       this.#addUnseen(0, TAU);
       return;
@@ -177,8 +180,10 @@ export class Sectors {
       if (evidence.kind[at] === EVIDENCE.blocked) isBlocked = true;
       if (evidence.kind[at] !== EVIDENCE.echo && !isLast) continue;
       const gap = this.#between(evidence, echo, at, isLast && count === 1);
-      if (!isBlocked && firstEcho >= 0 && isBridged(gap, this.#half)) this.#bridge(points, echo, at, gap);
-      else this.#walk(evidence, from, (start + i) % count, count);
+      if (!isBlocked && firstEcho >= 0 && isBridged(gap, this.#half)) {
+        for (let j = from; j !== here; j = (j + 1) % count) this.#gapAfter[j] = gap;
+        this.#bridge(points, echo, at, gap);
+      } else this.#walk(evidence, from, (start + i) % count, count);
       echo = at;
       from = here;
       isBlocked = evidence.kind[at] === EVIDENCE.blocked;
@@ -213,6 +218,7 @@ export class Sectors {
       i = (i + 1) % count;
       const b = this.#cover[i];
       const gap = this.#between(evidence, a, b, count === 1);
+      this.#gapAfter[i === 0 ? count - 1 : i - 1] = gap;
       const bearing = evidence.points.bearing[a];
       if (evidence.kind[a] === EVIDENCE.blocked) this.#addUnseen(bearing - half, 2 * half);
       if (gap < 3 * half) this.#spread(bearing, gap);
@@ -222,6 +228,7 @@ export class Sectors {
 
   /** Notes the angle between two beams in every sector between them. */
   #spread(bearing: number, gap: number): void {
+    if (this.#isOffset) return; // lookInto asks the beams themselves
     const n = this.isUnseen.length;
     const low = turnAngle((this.#sense > 0 ? bearing : bearing - gap) - this.#setting.firstBearing) / this.#width;
     const last = Math.floor(low + gap / this.#width);
@@ -243,12 +250,11 @@ export class Sectors {
   }
 
   /**
-   * With the sensor off the origin: whether an unseen bearing leads to a point of sector `k` between outline and leeway.
+   * With the sensor off the origin: what the bearings say that lead to a point of sector `k` between outline and leeway.
    * As seen from the sensor these points lie within the bearings of the region's corners: where the sector's two edges
    * leave the outline, where they reach the leeway, and the outline's own corners between them.
    */
-  #isReached(k: number): boolean {
-    if (this.#unseenCount === 0) return false;
+  #lookInto(k: number, points: Placed): void {
     const { outline, sensor, firstBearing } = this.#setting;
     const middle = firstBearing + (k + 0.5) * this.#width;
     const reference = Math.atan2(Math.sin(middle) * 1e3 - sensor[1], Math.cos(middle) * 1e3 - sensor[0]);
@@ -267,16 +273,23 @@ export class Sectors {
       take(far * Math.cos(edge), far * Math.sin(edge));
     }
     for (const [x, y] of outline.corners) if (Math.abs(wrapAngle(Math.atan2(y, x) - middle)) < this.#width / 2) take(x, y);
-    const fromOrigin = Math.hypot(sensor[0], sensor[1]);
     const isInside =
-      Math.abs(wrapAngle(Math.atan2(sensor[1], sensor[0]) - middle)) <= this.#width / 2 && fromOrigin >= outline.exit(middle);
-    if (isInside) return true; // the sensor stands in the sector itself: every bearing leads into it, the unseen ones too
+      Math.abs(wrapAngle(Math.atan2(sensor[1], sensor[0]) - middle)) <= this.#width / 2 &&
+      Math.hypot(sensor[0], sensor[1]) >= outline.exit(middle);
+    if (isInside) [low, high] = [-Math.PI, Math.PI]; // the sensor stands in the sector itself: every bearing leads into it
+    const from = reference + low;
+    const span = high - low;
     for (let i = 0; i < this.#unseenCount; i++) {
-      let apart = wrapAngle(this.#unseenFrom[i] - (reference + low));
-      if (apart < 0) apart += TAU;
-      if (apart < high - low - 0.1 * this.#half || apart + this.#unseenWidth[i] > TAU + 0.1 * this.#half) return true;
+      const apart = turnAngle(this.#unseenFrom[i] - from);
+      if (apart < span - 0.1 * this.#half || apart + this.#unseenWidth[i] > TAU + 0.1 * this.#half) this.isUnseen[k] = 1;
     }
-    return false;
+    for (let i = 0; i < this.#coverCount; i++) {
+      const at = this.#cover[i];
+      const apart = turnAngle(points.bearing[at] - from + this.#half);
+      if (apart > span + 2 * this.#half) continue;
+      if (points.time[at] < this.oldest[k]) this.oldest[k] = points.time[at];
+      if (this.#gapAfter[i] > this.#widest[k]) this.#widest[k] = this.#gapAfter[i];
+    }
   }
 
   /** @returns m, how far along the ray at `edge` the outline is `gap` away; the distance from the outline grows along it. */
