@@ -13,7 +13,8 @@ export function addressHolder(port: number): string | undefined {
   for (const pid of list('/proc').filter((name) => /^\d+$/.test(name))) {
     for (const descriptor of list(`/proc/${pid}/fd`)) {
       const inode = /^socket:\[(\d+)\]$/.exec(link(`/proc/${pid}/fd/${descriptor}`) ?? '')?.[1];
-      if (inode !== undefined && inodes.has(inode)) return `${(read(`/proc/${pid}/comm`) ?? 'a program').trim()} (process ${pid})`;
+      if (inode !== undefined && inodes.has(inode))
+        return `${(read(`/proc/${pid}/comm`) ?? 'a program').trim()} (process ${pid})`;
     }
   }
   return undefined;

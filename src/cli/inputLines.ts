@@ -16,7 +16,8 @@ export async function* inputLines(input: string): AsyncGenerator<{ readonly numb
   let number = 0;
   for await (const bytes of splitLines(readBytes(input))) {
     number++;
-    if (bytes.length > LINE_MAX) throw new Fault('INPUT_LINE_BAD', { line: number, reason: `longer than ${LINE_MAX} bytes` });
+    if (bytes.length > LINE_MAX)
+      throw new Fault('INPUT_LINE_BAD', { line: number, reason: `longer than ${LINE_MAX} bytes` });
     let text: string;
     try {
       text = decoder.decode(bytes);
@@ -42,11 +43,16 @@ async function* readBytes(input: string): AsyncGenerator<Buffer> {
       yield head;
       yield* { [Symbol.asyncIterator]: () => chunks };
     })();
-    if (isGzip) yield* pipeline(Readable.from(whole), createGunzip(), () => {}); // an error comes out of the iteration
+    if (isGzip)
+      yield* pipeline(Readable.from(whole), createGunzip(), () => {}); // an error comes out of the iteration
     else yield* whole;
   } catch (cause) {
     if (!(cause instanceof Error && 'code' in cause)) throw cause; // the system's and zlib's errors have one, bugs have not
-    throw new Fault('INPUT_UNREADABLE', { input: input === '-' ? 'standard input' : input, reason: cause.message }, cause);
+    throw new Fault(
+      'INPUT_UNREADABLE',
+      { input: input === '-' ? 'standard input' : input, reason: cause.message },
+      cause,
+    );
   } finally {
     raw.destroy();
   }

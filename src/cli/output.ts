@@ -48,8 +48,11 @@ class StreamOutput implements Output {
 
   async finish(): Promise<void> {
     const isStandard = this.#stream === process.stdout; // never ended: it belongs to the process
-    await new Promise<void>((resolve) => (isStandard ? this.#stream.write('', () => resolve()) : this.#stream.end(() => resolve())));
-    if (this.#error && !(isSystemError(this.#error) && this.#error.code === 'EPIPE')) throw unwritable(this.#name, this.#error);
+    await new Promise<void>((resolve) =>
+      isStandard ? this.#stream.write('', () => resolve()) : this.#stream.end(() => resolve()),
+    );
+    if (this.#error && !(isSystemError(this.#error) && this.#error.code === 'EPIPE'))
+      throw unwritable(this.#name, this.#error);
   }
 
   async abandon(): Promise<void> {}

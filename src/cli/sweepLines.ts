@@ -35,13 +35,15 @@ export function readSweepLine(text: string, number: number): SweepLine {
 
   const scalar = (name: string, least: number, most: number): number => {
     const found = row[name];
-    if (typeof found !== 'number' || !(found >= least && found <= most)) throw bad(`${name} is ${brief(found)}, not a number from ${least} to ${most}`);
+    if (typeof found !== 'number' || !(found >= least && found <= most))
+      throw bad(`${name} is ${brief(found)}, not a number from ${least} to ${most}`);
     return found;
   };
   const column = (name: string, least: number, most: number): Float64Array => {
     const found = row[name];
     if (!Array.isArray(found)) throw bad(`${name} is ${brief(found)}, not a list of numbers`);
-    if (found.length < 1 || found.length > SAMPLES_MAX) throw bad(`${name} has ${found.length} values, not 1 to ${SAMPLES_MAX}`);
+    if (found.length < 1 || found.length > SAMPLES_MAX)
+      throw bad(`${name} has ${found.length} values, not 1 to ${SAMPLES_MAX}`);
     const flaw = found.findIndex((each: unknown) => typeof each !== 'number' || !(each >= least && each <= most));
     if (flaw >= 0) throw bad(`${name}[${flaw}] is ${brief(found[flaw])}, not a number from ${least} to ${most}`);
     return Float64Array.from(found as number[]);

@@ -9,7 +9,11 @@ export function fileLayer(file: string): Layer {
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(file));
   } catch (cause) {
-    throw new Fault('CONFIG_UNREADABLE', { file, reason: cause instanceof Error ? cause.message : String(cause) }, cause);
+    throw new Fault(
+      'CONFIG_UNREADABLE',
+      { file, reason: cause instanceof Error ? cause.message : String(cause) },
+      cause,
+    );
   }
   const lines = new LineCounter();
   const { document, raw } = parse(text, lines, { file });
@@ -23,7 +27,11 @@ export function fileLayer(file: string): Layer {
 /** @throws {Fault} USAGE_WRONG without `=` or key, CONFIG_YAML_BAD for the value. */
 export function setLayer(argument: string): Layer {
   const cut = argument.indexOf('=');
-  if (cut < 1) throw new Fault('USAGE_WRONG', { argument: `--set ${argument}`, expected: '--set KEY=VALUE, such as --set server.port=8080' });
+  if (cut < 1)
+    throw new Fault('USAGE_WRONG', {
+      argument: `--set ${argument}`,
+      expected: '--set KEY=VALUE, such as --set server.port=8080',
+    });
   const keys = argument.slice(0, cut).trim().split('.');
   const value = parse(argument.slice(cut + 1), new LineCounter(), { argument: `--set ${argument}` }).raw;
   return {

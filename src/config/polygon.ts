@@ -17,7 +17,8 @@ export function flawOf(corners: readonly Point[]): string | undefined {
     if (Math.hypot(b[0] - a[0], b[1] - a[1]) <= TOUCH) return `corners ${i} and ${(i + 1) % n} must differ`;
     if (distance([0, 0], a, b) <= TOUCH) return "the rover's origin [0, 0] must lie inside, not on the edge";
     const [, c] = edge(i + 1);
-    if (distance(c, a, b) <= TOUCH || distance(a, b, c) <= TOUCH) return `the edge after corner ${(i + 1) % n} must not run back on the one before`;
+    if (distance(c, a, b) <= TOUCH || distance(a, b, c) <= TOUCH)
+      return `the edge after corner ${(i + 1) % n} must not run back on the one before`;
     for (let j = i + 2; j < n; j++) {
       if (j === i + n - 1) continue; // the last edge is a neighbour of the first
       if (meet(edge(i), edge(j))) return `edges must not cross or touch: the ones after corners ${i} and ${j} do`;

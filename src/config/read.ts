@@ -16,7 +16,10 @@ export interface Layer {
 
 /** @returns the path as it is written in messages: dots between keys, items in brackets. */
 export function writePath(path: Path): string {
-  return path.reduce<string>((text, part) => (typeof part === 'number' ? `${text}[${part}]` : text === '' ? part : `${text}.${part}`), '');
+  return path.reduce<string>(
+    (text, part) => (typeof part === 'number' ? `${text}[${part}]` : text === '' ? part : `${text}.${part}`),
+    '',
+  );
 }
 
 /** @returns the value for a message: JSON, cut at 60 characters. */
@@ -31,7 +34,13 @@ export function writeValue(value: unknown): string {
  * @param below value of the node so far; undefined inside a list, where every needed key must be there.
  * @throws {Fault} CONFIG_KEY_UNKNOWN, CONFIG_VALUE_BAD.
  */
-export function readOver<N extends Node>(node: N, raw: unknown, below: Value<N> | undefined, layer: Layer, path: Path = []): Value<N> {
+export function readOver<N extends Node>(
+  node: N,
+  raw: unknown,
+  below: Value<N> | undefined,
+  layer: Layer,
+  path: Path = [],
+): Value<N> {
   const value =
     node.kind === 'group'
       ? readGroup(node, raw, below as Record<string, unknown> | undefined, layer, path)
@@ -44,7 +53,12 @@ export function readOver<N extends Node>(node: N, raw: unknown, below: Value<N> 
 
 /** @returns the Fault of a value out of its limits. */
 export function valueBad(path: Path, value: unknown, limits: string, layer: Layer | undefined): Fault {
-  return new Fault('CONFIG_VALUE_BAD', { key: writePath(path), value: writeValue(value), limits, ...layer?.place(path) });
+  return new Fault('CONFIG_VALUE_BAD', {
+    key: writePath(path),
+    value: writeValue(value),
+    limits,
+    ...layer?.place(path),
+  });
 }
 
 function readGroup(
@@ -74,7 +88,8 @@ function readGroup(
 
 function readList(node: List<Node>, raw: unknown, layer: Layer, path: Path): unknown[] {
   const limits = `a list of ${node.least} to ${node.most}`;
-  if (!Array.isArray(raw) || raw.length < node.least || raw.length > node.most) throw valueBad(path, raw, limits, layer);
+  if (!Array.isArray(raw) || raw.length < node.least || raw.length > node.most)
+    throw valueBad(path, raw, limits, layer);
   return raw.map((item, index) => readOver(node.of, item, undefined, layer, [...path, index]));
 }
 

@@ -74,7 +74,9 @@ export class SimulatedSensor {
       start[i] = Math.floor(turned) > this.#turns ? 1 : 0;
       this.#turns = Math.floor(turned);
       this.#nursery.moveTo(time);
-      const echo = this.#echo(castRay(this.#nursery.scene, this.#x, this.#y, ROVER_POSE.heading + mount.yaw + flip * bearing[i]));
+      const echo = this.#echo(
+        castRay(this.#nursery.scene, this.#x, this.#y, ROVER_POSE.heading + mount.yaw + flip * bearing[i]),
+      );
       range[i] = echo === 0 ? 0 : Math.max(0, (echo - tape.offset) / tape.scale);
       strength[i] = echo === 0 ? 0 : Math.round(60 / (1 + echo / 3));
     }

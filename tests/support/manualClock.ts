@@ -26,7 +26,10 @@ export class ManualClock implements Clock {
   async advance(seconds: number, late = 0): Promise<void> {
     const end = this.#now + seconds;
     for (;;) {
-      const next = this.#timers.reduce<{ at: number; act: () => void } | undefined>((a, b) => (a && a.at <= b.at ? a : b), undefined);
+      const next = this.#timers.reduce<{ at: number; act: () => void } | undefined>(
+        (a, b) => (a && a.at <= b.at ? a : b),
+        undefined,
+      );
       if (!next || next.at + late > end) break;
       this.#timers = this.#timers.filter((other) => other !== next);
       this.#now = Math.max(this.#now, next.at + late);

@@ -1,4 +1,13 @@
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -44,7 +53,7 @@ describe('input lines', () => {
     ]);
   });
   test('a cut or damaged gzip, a missing file and a folder cannot be read', async () => {
-    const packed = gzipSync(Buffer.from(Array.from({ length: 50_000 }, (_, i) => 32 + ((i * i * 7919) % 8191) % 95)));
+    const packed = gzipSync(Buffer.from(Array.from({ length: 50_000 }, (_, i) => 32 + (((i * i * 7919) % 8191) % 95))));
     await expect(linesOf(packed.subarray(0, packed.length - 20))).rejects.toMatchObject({ code: 'INPUT_UNREADABLE' });
     packed.fill(0xff, 100, 200);
     await expect(linesOf(packed)).rejects.toMatchObject({ code: 'INPUT_UNREADABLE' });
@@ -52,8 +61,14 @@ describe('input lines', () => {
     await expect(inputLines(folder).next()).rejects.toMatchObject({ code: 'INPUT_UNREADABLE' });
   });
   test('bytes that are not UTF-8, and a line that never ends, are bad lines', async () => {
-    await expect(linesOf(Uint8Array.of(0x61, 0x0a, 0xff, 0x0a))).rejects.toMatchObject({ code: 'INPUT_LINE_BAD', facts: { line: 2 } });
-    await expect(linesOf(new Uint8Array(17 * 1024 * 1024).fill(0x20))).rejects.toMatchObject({ code: 'INPUT_LINE_BAD', facts: { line: 1 } });
+    await expect(linesOf(Uint8Array.of(0x61, 0x0a, 0xff, 0x0a))).rejects.toMatchObject({
+      code: 'INPUT_LINE_BAD',
+      facts: { line: 2 },
+    });
+    await expect(linesOf(new Uint8Array(17 * 1024 * 1024).fill(0x20))).rejects.toMatchObject({
+      code: 'INPUT_LINE_BAD',
+      facts: { line: 1 },
+    });
   });
 });
 

@@ -4,8 +4,16 @@ import { Fault } from '../../../src/core/fault.js';
 
 describe('a good line', () => {
   test('with bearings, either way round', () => {
-    const line = readSweepLine('{"t": 1.5, "dt": 0.001, "bearings": [3, 2, 1], "ranges": [1, 0, 2.5], "truth": {"x": null}}', 1);
-    expect({ ...line, bearings: [...line.bearings], ranges: [...line.ranges] }).toEqual({ t: 1.5, dt: 0.001, bearings: [3, 2, 1], ranges: [1, 0, 2.5] });
+    const line = readSweepLine(
+      '{"t": 1.5, "dt": 0.001, "bearings": [3, 2, 1], "ranges": [1, 0, 2.5], "truth": {"x": null}}',
+      1,
+    );
+    expect({ ...line, bearings: [...line.bearings], ranges: [...line.ranges] }).toEqual({
+      t: 1.5,
+      dt: 0.001,
+      bearings: [3, 2, 1],
+      ranges: [1, 0, 2.5],
+    });
   });
   test('with first angle and step: ray i points at angle0 + i step', () => {
     const line = readSweepLine('{"t": 0, "angle0": -1, "step": -0.5, "ranges": [1, 2, 3], "wheels": null}\r', 1);

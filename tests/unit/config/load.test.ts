@@ -79,7 +79,9 @@ describe('the defaults', () => {
   });
   test('are frozen', () => {
     const config = loadConfig();
-    expect(Object.isFrozen(config) && Object.isFrozen(config.sensor.mount) && Object.isFrozen(config.rover.outline[0])).toBe(true);
+    expect(
+      Object.isFrozen(config) && Object.isFrozen(config.sensor.mount) && Object.isFrozen(config.rover.outline[0]),
+    ).toBe(true);
   });
 });
 
@@ -93,12 +95,21 @@ clearance: { no_return: clear, no_return_m: 4 }`),
   expect(config.sensor.mount).toEqual({ x: 0, y: 0, z: 0.15, yaw: 0.5, pitch: 0, roll: 0, upsideDown: true });
   expect(config.sensor.masks).toEqual([{ from: 3, to: 3.2, upTo: 0.3 }]);
   expect(config.rover.brake).toBe(2);
-  expect(config.server).toMatchObject({ port: 0, tokens: [{ role: 'watch', sha256: 'ab'.repeat(32) }], names: ['cart.local'] });
+  expect(config.server).toMatchObject({
+    port: 0,
+    tokens: [{ role: 'watch', sha256: 'ab'.repeat(32) }],
+    names: ['cart.local'],
+  });
   expect(config.clearance).toMatchObject({ noReturn: 'clear', noReturnReach: 4 });
 });
 
 test('--set lies over the file, a later one over an earlier one', () => {
-  const config = loadConfig(file('server: { port: 1, clients_max: 7 }'), ['server.port=2', 'server.port=3', 'sensor.reach_m=[0.2, 8]', 'rover.name="a=b"']);
+  const config = loadConfig(file('server: { port: 1, clients_max: 7 }'), [
+    'server.port=2',
+    'server.port=3',
+    'sensor.reach_m=[0.2, 8]',
+    'rover.name="a=b"',
+  ]);
   expect(config.server).toMatchObject({ port: 3, clientsMax: 7 });
   expect(config.sensor.reach).toEqual([0.2, 8]);
   expect(config.rover.name).toBe('a=b');
@@ -109,19 +120,35 @@ describe('an unknown key', () => {
     { yaml: 'sensor:\n  source: simulated\n  prot: x', key: 'sensor.prot', line: 3, nearest: 'sensor.port' },
     { yaml: 'sensors: {}', key: 'sensors', line: 1, nearest: 'sensor' },
     { yaml: '# cart\nspeed_max_mps: 1', key: 'speed_max_mps', line: 2, nearest: 'rover.speed_max_mps' },
-    { yaml: 'sensor:\n  mount:\n    yaw_deg: 3', key: 'sensor.mount.yaw_deg', line: 3, nearest: 'sensor.mount.yaw_rad' },
-    { yaml: 'sensor:\n  masks:\n  - from_rad: 1\n    to_rad: 2\n    upto_m: 1', key: 'sensor.masks[0].upto_m', line: 5, nearest: 'sensor.masks.up_to_m' },
+    {
+      yaml: 'sensor:\n  mount:\n    yaw_deg: 3',
+      key: 'sensor.mount.yaw_deg',
+      line: 3,
+      nearest: 'sensor.mount.yaw_rad',
+    },
+    {
+      yaml: 'sensor:\n  masks:\n  - from_rad: 1\n    to_rad: 2\n    upto_m: 1',
+      key: 'sensor.masks[0].upto_m',
+      line: 5,
+      nearest: 'sensor.masks.up_to_m',
+    },
   ])('$key', ({ yaml, key, line, nearest }) => {
     const fault = faultOf(() => loadConfig(file(yaml)));
     expect(fault.code).toBe('CONFIG_KEY_UNKNOWN');
     expect(fault.facts).toMatchObject({ key, line, nearest });
   });
   test.each(['__proto__', 'toString', 'constructor'])('that every object has: %s', (key) => {
-    expect(faultOf(() => loadConfig(file(`rover: { ${key}: { name: x } }`)))).toMatchObject({ code: 'CONFIG_KEY_UNKNOWN', facts: { key: `rover.${key}`, line: 1 } });
+    expect(faultOf(() => loadConfig(file(`rover: { ${key}: { name: x } }`)))).toMatchObject({
+      code: 'CONFIG_KEY_UNKNOWN',
+      facts: { key: `rover.${key}`, line: 1 },
+    });
   });
   test('of --set', () => {
     const fault = faultOf(() => loadConfig(undefined, ['server.prot=1']));
-    expect(fault).toMatchObject({ code: 'CONFIG_KEY_UNKNOWN', facts: { key: 'server.prot', nearest: 'server.port', argument: '--set server.prot=1' } });
+    expect(fault).toMatchObject({
+      code: 'CONFIG_KEY_UNKNOWN',
+      facts: { key: 'server.prot', nearest: 'server.port', argument: '--set server.prot=1' },
+    });
   });
 });
 
@@ -136,7 +163,10 @@ describe('bad YAML names line and column', () => {
   });
   test('an alias without an anchor, and aliases that would fill the memory', () => {
     expect(faultOf(() => loadConfig(file('rover: *cart'))).code).toBe('CONFIG_YAML_BAD');
-    const bomb = ['a: &a [x,x,x,x,x,x,x,x,x]', ...'bcdefgh'.split('').map((k, i) => `${k}: &${k} [${`*${'abcdefg'[i]},`.repeat(9)}]`)];
+    const bomb = [
+      'a: &a [x,x,x,x,x,x,x,x,x]',
+      ...'bcdefgh'.split('').map((k, i) => `${k}: &${k} [${`*${'abcdefg'[i]},`.repeat(9)}]`),
+    ];
     expect(faultOf(() => loadConfig(file(bomb.join('\n')))).code).toBe('CONFIG_YAML_BAD');
   });
 });
@@ -208,7 +238,12 @@ describe('the outline', () => {
     { name: 'a corner twice', points: '[[1,1],[1,1],[-1,0],[1,-1]]' },
     { name: 'a spike that runs back', points: '[[1,1],[-1,1],[-3,1],[-1,1],[-1,-1],[1,-1]]' },
     { name: 'edges that touch', points: '[[1,1],[-1,1],[-1,-1],[1,-1],[0.5,-0.5],[-1,0.5],[0.8,0.5]]' },
-    { name: '65 corners', points: JSON.stringify(Array.from({ length: 65 }, (_, i) => [Math.cos((i * 2 * Math.PI) / 65), Math.sin((i * 2 * Math.PI) / 65)])) },
+    {
+      name: '65 corners',
+      points: JSON.stringify(
+        Array.from({ length: 65 }, (_, i) => [Math.cos((i * 2 * Math.PI) / 65), Math.sin((i * 2 * Math.PI) / 65)]),
+      ),
+    },
   ])('must not be $name', ({ points }) => {
     expect(faultOf(() => loadConfig(undefined, [set(points)])).code).toBe('CONFIG_VALUE_BAD');
   });
@@ -229,7 +264,9 @@ test.each<[string, string[], FaultCode]>([
   ['a set without key', ['=3'], 'USAGE_WRONG'],
   ['a set of bad YAML', ['server.names=[a'], 'CONFIG_YAML_BAD'],
 ])('%s', (_, sets, code) => {
-  expect(faultOf(() => loadConfig(code === 'CONFIG_UNREADABLE' ? join(folder, 'none.yaml') : undefined, sets)).code).toBe(code);
+  expect(
+    faultOf(() => loadConfig(code === 'CONFIG_UNREADABLE' ? join(folder, 'none.yaml') : undefined, sets)).code,
+  ).toBe(code);
 });
 
 test('a folder and bytes that are not text cannot be read', () => {
@@ -241,7 +278,11 @@ test('deploy/example.yaml loads, names every key, and keeps the defaults but for
   const path = resolve('deploy/example.yaml');
   const config = loadConfig(path);
   const plain = loadConfig();
-  expect({ ...config, rover: { ...config.rover, name: 'rover' }, sensor: { ...config.sensor, port: undefined, baud: undefined } }).toEqual({
+  expect({
+    ...config,
+    rover: { ...config.rover, name: 'rover' },
+    sensor: { ...config.sensor, port: undefined, baud: undefined },
+  }).toEqual({
     ...plain,
     runs: { ...plain.runs, folder: resolve('deploy/runs') },
   });

@@ -62,7 +62,8 @@ describe('rounds', () => {
     const r = 0.25;
     const post = scene([], [[c, 0, r]]);
     for (let a = -0.2; a <= 0.2; a += 0.001) {
-      const expected = Math.abs(a) > Math.asin(r / c) ? Infinity : c * Math.cos(a) - Math.sqrt(r * r - (c * Math.sin(a)) ** 2);
+      const expected =
+        Math.abs(a) > Math.asin(r / c) ? Infinity : c * Math.cos(a) - Math.sqrt(r * r - (c * Math.sin(a)) ** 2);
       expect(castRay(post, 0, 0, a), `${a}`).toBeCloseTo(expected, 9);
     }
   });
@@ -86,9 +87,11 @@ test('ranges do not depend on the frame', () => {
   ];
   const plain = scene(faces, rounds);
   const turn = 0.9;
-  const place = (flip: number) => (x: number, y: number): [number, number] => {
-    return [7 + x * Math.cos(turn) - flip * y * Math.sin(turn), -3 + x * Math.sin(turn) + flip * y * Math.cos(turn)];
-  };
+  const place =
+    (flip: number) =>
+    (x: number, y: number): [number, number] => {
+      return [7 + x * Math.cos(turn) - flip * y * Math.sin(turn), -3 + x * Math.sin(turn) + flip * y * Math.cos(turn)];
+    };
   for (const flip of [1, -1]) {
     const at = place(flip);
     const moved = scene(

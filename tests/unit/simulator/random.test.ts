@@ -5,7 +5,9 @@ import { Random } from '../../../src/simulator/random.js';
 // (prng.di.unimi.it/xoshiro128starstar.c) as listed in the tests of the Rust crate rand_xoshiro.
 test('follows the reference implementation', () => {
   const random = new Random([1, 2, 3, 4]);
-  const expected = [11520, 0, 5927040, 70819200, 2031721883, 1637235492, 1287239034, 3734860849, 3729100597, 4258142804];
+  const expected = [
+    11520, 0, 5927040, 70819200, 2031721883, 1637235492, 1287239034, 3734860849, 3729100597, 4258142804,
+  ];
   expect(expected.map(() => random.next())).toEqual(expected);
 });
 

@@ -120,7 +120,8 @@ describe('sample5', () => {
       // 2000 samples/s of 5 bytes; a chunk of 4 ms more or less at the ends
       expect(Math.abs(sent / (last.at - first.at) / 10_000 - 1)).toBeLessThan(0.002);
       const least = 0.004 + late; // never more than the line carries meanwhile: 11 520 bytes/s
-      for (let i = 2; i < chunks.length; i++) expect(chunks[i].bytes).toBeLessThanOrEqual(11_520 * Math.max(least, chunks[i].at - chunks[i - 1].at) + 5);
+      for (let i = 2; i < chunks.length; i++)
+        expect(chunks[i].bytes).toBeLessThanOrEqual(11_520 * Math.max(least, chunks[i].at - chunks[i - 1].at) + 5);
     }
   });
 

@@ -110,7 +110,9 @@ describe('the ranges', () => {
     const parts = [1, 7, 992, 2000].map((n) => cut.measure(n));
     expect(parts.flatMap(({ range }) => Array.from(range))).toEqual(Array.from(whole.range));
     expect(parts.flatMap(({ bearing }) => Array.from(bearing))).toEqual(Array.from(whole.bearing));
-    expect(Array.from(new SimulatedSensor({ ...plain, seed: 2 }).measure(3000).range)).not.toEqual(Array.from(whole.range));
+    expect(Array.from(new SimulatedSensor({ ...plain, seed: 2 }).measure(3000).range)).not.toEqual(
+      Array.from(whole.range),
+    );
   });
 });
 
@@ -137,12 +139,32 @@ describe('the mounting', () => {
   const right = -Math.PI / 2; // the wall on the rover's right is 2.0 m away, the one on its left 2.5 m
   test.each([
     { name: 'upright', truth: mounted({}), bearing: right, expected: 2 },
-    { name: 'upside down: left and right change places', truth: mounted({ upsideDown: true }), bearing: -right, expected: 2 },
-    { name: 'turned to the left by a quarter: its ahead is the left', truth: mounted({ yaw: Math.PI / 2 }), bearing: 0, expected: 2.5 },
-    { name: 'upside down, then turned', truth: mounted({ upsideDown: true, yaw: Math.PI / 2 }), bearing: Math.PI, expected: 2 },
+    {
+      name: 'upside down: left and right change places',
+      truth: mounted({ upsideDown: true }),
+      bearing: -right,
+      expected: 2,
+    },
+    {
+      name: 'turned to the left by a quarter: its ahead is the left',
+      truth: mounted({ yaw: Math.PI / 2 }),
+      bearing: 0,
+      expected: 2.5,
+    },
+    {
+      name: 'upside down, then turned',
+      truth: mounted({ upsideDown: true, yaw: Math.PI / 2 }),
+      bearing: Math.PI,
+      expected: 2,
+    },
     { name: '0.3 m to the left', truth: mounted({ y: 0.3 }), bearing: right, expected: 2.3 },
     { name: '0.3 m ahead, looking back', truth: mounted({ x: 0.3 }), bearing: Math.PI, expected: 2.5 },
-    { name: 'with a range that a tape would correct', truth: mounted({}, { offset: 0.1, scale: 0.95 }), bearing: right, expected: 2 },
+    {
+      name: 'with a range that a tape would correct',
+      truth: mounted({}, { offset: 0.1, scale: 0.95 }),
+      bearing: right,
+      expected: 2,
+    },
   ])('$name', ({ truth, bearing, expected }) => {
     const { offset, scale } = truth.setting.range;
     expect(scale * mean(truth, bearing) + offset).toBeCloseTo(expected, 2);
