@@ -11,8 +11,8 @@ const REMEMBERED = 128;
  * Judges packets that carry a check. A short check lets one damaged packet in 256 pass, so two more things are asked:
  * - no sound packet begins inside (the outer one was then made of one's head and the next one's head), and
  * - it spans about as much as the one before, or another packet follows it.
- * A packet that goes back in time (in bearing, where there is no time) and is one of those that came shortly before is a repeat;
- * one that spans nothing is of a stalled motor: both are packets, and held.
+ * A packet that came shortly before, byte for byte, is a repeat; one that spans nothing is of a stalled motor: both are
+ * packets, and held.
  */
 export class CheckJudge implements Judge {
   isLocked = false;
@@ -22,10 +22,9 @@ export class CheckJudge implements Judge {
   badChecks = 0;
   readonly seenBytes: number;
   readonly #reader: PacketReader;
-  /** Of the last released packet: its last sample's angle and its span in counts, its time, where it began. */
+  /** Of the last released packet: its last sample's angle and its span in counts, where it began. */
   #lastAngle = 0;
   #span = 0;
-  #time = 0;
   #position = 0;
   readonly #digests = new Int32Array(REMEMBERED);
   #next = 0;
@@ -88,11 +87,11 @@ export class CheckJudge implements Judge {
     return 'skip';
   }
 
+  /** The same bytes came shortly before: with a time in them that is enough, else the bearing must have gone back as well. */
   #isRepeat(bytes: Readonly<Uint8Array>, at: number): boolean {
-    const { turn, timeWraps } = this.#reader;
-    const advance = signedTurn(this.#reader.firstAngle(bytes, at) - this.#lastAngle, turn);
-    const elapsed = timeWraps > 0 ? signedTurn(this.#reader.time(bytes, at) - this.#time, timeWraps) : 0;
-    return (elapsed < 0 || (elapsed === 0 && advance < 0)) && this.#digests.includes(this.#digest(bytes, at));
+    const { turn, hasTime } = this.#reader;
+    const isBack = hasTime || signedTurn(this.#reader.firstAngle(bytes, at) - this.#lastAngle, turn) < 0;
+    return isBack && this.#digests.includes(this.#digest(bytes, at));
   }
 
   #follow(bytes: Readonly<Uint8Array>, at: number, span: number, position: number): void {
@@ -108,7 +107,6 @@ export class CheckJudge implements Judge {
     this.index += lost + count;
     this.#lastAngle = first + span;
     this.#span = span;
-    this.#time = this.#reader.time(bytes, at);
     this.#position = position;
     this.#digests[this.#next] = this.#digest(bytes, at);
     this.#next = (this.#next + 1) % REMEMBERED;

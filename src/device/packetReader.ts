@@ -47,8 +47,8 @@ export class PacketReader {
   readonly likelyBytes: number;
   /** Counts of the angle in one turn. */
   readonly turn: number;
-  /** Counts of the time field until it starts again at 0; 0: the layout has no time. */
-  readonly timeWraps: number;
+  /** Each packet carries its time: no two within `wraps` are the same. */
+  readonly hasTime: boolean;
   readonly #fixed: readonly (Place & { readonly allowed: Uint8Array })[];
   readonly #check: { readonly table: Uint8Array; readonly initial: number; first: number; last: number; at: number } | undefined;
   readonly #first: Place;
@@ -58,7 +58,6 @@ export class PacketReader {
   readonly #strengths: readonly Place[];
   readonly #noEchoes: readonly Place[];
   readonly #startMark: Place | undefined;
-  readonly #time: Place | undefined;
 
   /** @throws {RangeError} the declaration contradicts itself: whoever made the layout made a mistake. */
   constructor(layout: Layout) {
@@ -87,8 +86,7 @@ export class PacketReader {
     this.#strengths = cells(packet.strength);
     this.#noEchoes = cells(packet.noEcho);
     this.#startMark = packet.startMark && place(packet.startMark);
-    this.#time = packet.time && place(packet.time);
-    this.timeWraps = packet.time?.wraps ?? 0;
+    this.hasTime = packet.time !== undefined;
   }
 
   get hasCheck(): boolean {
@@ -125,11 +123,6 @@ export class PacketReader {
 
   isStart(bytes: Readonly<Uint8Array>, at: number): boolean {
     return this.#startMark !== undefined && read(bytes, at, this.#startMark) === 1;
-  }
-
-  /** @returns counts; 0 where the layout has no time. */
-  time(bytes: Readonly<Uint8Array>, at: number): number {
-    return this.#time ? read(bytes, at, this.#time) : 0;
   }
 
   /** Writes the packet's samples to rows row .. row + count - 1. */

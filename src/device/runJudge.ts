@@ -11,24 +11,28 @@ const STEP_MAX = 1 / 36;
 const STEP_MIN = 0.5;
 /** An angle may overshoot the turn by this part of it. */
 const OVERSHOOT = 1 / 36;
-/** How far an advance may be from the learnt one, in steps, plus a count for the rounding on the wire. Under 1, or a sample
- * made of one's head and the next one's tail would pass. */
-const SLACK = 0.9;
+/** How far an advance may be from the learnt one, in steps, but at least a count for the rounding on the wire. Clearly under 1,
+ * or a sample made of one's head and the next one's tail would pass. */
+const SLACK = 0.85;
+/** The same for a sample after a damaged slot, counted from the last believed one: bytes put in in whole slots shift all by a step. */
+const SLACK_AFTER = 0.5;
 /** Slots that may be damaged in place before the count of bytes is no longer believed. */
 const SLOTS_MAX = 8;
 /** A loss within which the prediction still counts as continuity, turns. Beyond it a whole run is asked for. */
 const LOSS_MAX = 1 / 8;
 /** A candidate after a loss is ahead of the last sample by at least this part of a step. */
 const AHEAD_MIN = 0.25;
+/** Samples after a loss that lead on but are not released: the first may begin with another's byte, and be followed by one that does. */
+const UNSURE = 2;
 /** Share of a new advance in the learnt step. Follows a spin that changes by half within a revolution. */
 const LEARN = 1 / 16;
 
 /**
  * Judges samples that carry no checksum by their bearings. Locks on a run of 8 that advance evenly; then believes a sample
- * that continues from the last one and with which two later ones agree. The first after a loss only leads on. A bearing that goes back is a repeat of old bytes,
+ * that continues from the last one and with which two later ones agree. The first two after a loss only lead on. A bearing that goes back is a repeat of old bytes,
  * one that stands is a stalled motor: both are held. A flipped bit of a range in a sound frame cannot be seen in such a layout.
  *
- * Random bytes pass the three check bits of sample5 one time in four or more; with the bearing within 0.9 of a step (0.9 degree)
+ * Random bytes pass the three check bits of sample5 one time in four or more; with the bearing within 0.85 of a step (0.9 degree)
  * and two more that agree, one time in 10^9.
  */
 export class RunJudge implements Judge {
@@ -47,6 +51,7 @@ export class RunJudge implements Judge {
   #step = 0;
   /** Where the start mark was last seen in its place: at the wrap until known better. */
   #markAngle = 0;
+  #unsure = 0;
   /** Slots after the judged one that decided. */
   #slots = 0;
 
@@ -67,11 +72,19 @@ export class RunJudge implements Judge {
     const step = this.#step;
     const advance = signedTurn(angle - this.#angle, this.#reader.turn);
     const slots = (position - this.#position) / this.#reader.bytes;
-    if (Number.isInteger(slots) && slots <= SLOTS_MAX && Math.abs(advance - slots * step) <= SLACK * step + 1) {
-      const verdict = this.#agree(bytes, at, end, angle, AGREE_WITHIN);
+    const slack = slots === 1 ? SLACK : SLACK_AFTER;
+    if (Number.isInteger(slots) && slots <= SLOTS_MAX && Math.abs(advance - slots * step) <= Math.max(1, slack * step)) {
+      const verdict =
+        slots === 1
+          ? this.#agree(bytes, at, end, angle, AGREE_WITHIN)
+          : this.#agreeAll(bytes, at, end, this.#angle + slots * step);
       if (verdict === 'release') {
         if (this.#reader.isStart(bytes, at)) this.#markAngle = angle;
         this.#follow(angle, position, advance, slots);
+        if (this.#unsure > 0) {
+          this.#unsure--;
+          return 'hold';
+        }
       }
       if (verdict !== 'skip') return verdict;
     }
@@ -82,7 +95,8 @@ export class RunJudge implements Judge {
       const verdict = this.#agree(bytes, at, end, angle, AGREE);
       if (verdict !== 'release') return verdict;
       this.#follow(angle, position, advance, samples);
-      return 'hold'; // its first byte may be another's: nothing agrees with it from before
+      this.#unsure = UNSURE - 1;
+      return 'hold';
     }
     return this.#hold(bytes, at, end, angle);
   }
@@ -110,7 +124,7 @@ export class RunJudge implements Judge {
       const angleNext = this.#angleAt(bytes, next);
       since++;
       if (angleNext < 0) continue;
-      if (Math.abs(signedTurn(angleNext - previous, turn) - since * step) > SLACK * step + 1) continue;
+      if (Math.abs(signedTurn(angleNext - previous, turn) - since * step) > Math.max(1, SLACK * step)) continue;
       previous = angleNext;
       since = 0;
       if (++agreed === AGREE) {
@@ -119,6 +133,20 @@ export class RunJudge implements Judge {
       }
     }
     return 'skip';
+  }
+
+  /** Do the next AGREE samples lie where they should, counted from the last believed one? @param expected of the one at `at`, counts. */
+  #agreeAll(bytes: Readonly<Uint8Array>, at: number, end: number, expected: number): Verdict {
+    const { bytes: size, turn } = this.#reader;
+    const step = this.#step;
+    for (let slot = 1; slot <= AGREE; slot++) {
+      const next = at + slot * size;
+      if (next + size > end) return 'wait';
+      const angle = this.#angleAt(bytes, next);
+      if (angle < 0 || Math.abs(signedTurn(angle - expected - slot * step, turn)) > Math.max(1, SLACK_AFTER * step)) return 'skip';
+    }
+    this.#slots = AGREE;
+    return 'release';
   }
 
   /** A run of 8 from `at` on: evenly advancing it locks, standing it is a stalled motor. */
@@ -146,7 +174,7 @@ export class RunJudge implements Judge {
     if (farthest <= STANDING) return this.#stall();
     const step = sum / (RUN - 1);
     if (step < STEP_MIN) return 'skip';
-    for (let k = 1; k < RUN; k++) if (Math.abs(run[k] - step) > SLACK * step + 1) return 'skip';
+    for (let k = 1; k < RUN; k++) if (Math.abs(run[k] - step) > Math.max(1, SLACK * step)) return 'skip';
     const angle = this.#angleAt(bytes, at);
     if (this.#isMarkMisplaced(bytes, at, angle)) return 'skip';
     this.isLocked = true;
@@ -154,7 +182,8 @@ export class RunJudge implements Judge {
     this.#step = step;
     this.#slots = RUN - 1;
     this.#follow(angle, position, step * samples, samples);
-    return 'hold'; // its first byte may be another's
+    this.#unsure = UNSURE - 1;
+    return 'hold';
   }
 
   /** Not ahead of the last believed sample: a standing bearing or a repeat of old bytes, if it is a sample at all. */
