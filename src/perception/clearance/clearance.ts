@@ -137,9 +137,9 @@ export class Clearance {
         suspect = this.#isFall() || suspect;
       }
       if (kind !== SAMPLE_KIND.echo || advance > 3 * half) suspect = suspect || this.#isHole(half);
+      if (!this.#isOpen && this.spin.revolutions >= 2 && this.spin.isSteady) this.#isOpen = suspect = true;
     }
     if (wholePeriod !== undefined) this.spin.period = this.spin.lastPeriod = wholePeriod;
-    if (!this.#isOpen && this.spin.revolutions >= 2 && this.spin.isSteady) this.#isOpen = suspect = true;
     return suspect;
   }
 
