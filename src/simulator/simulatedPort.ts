@@ -103,6 +103,7 @@ export class SimulatedPort implements Port {
     this.#stream = {
       began: this.#clock.now(),
       sent: 0,
+      chunks: 0,
       sensor: new SimulatedSensor({ layout, setting: sensor, rate: this.#rate, seed }),
       encoder: new WireEncoder(layout),
     };
@@ -111,7 +112,8 @@ export class SimulatedPort implements Port {
 
   #waitFor(stream: Stream): void {
     const now = this.#clock.now();
-    const next = stream.began + CHUNK * (Math.floor((now - stream.began) / CHUNK + 1e-6) + 1);
+    stream.chunks = Math.max(stream.chunks + 1, Math.ceil((now - stream.began) / CHUNK)); // counted: near Unix time a sum drifts
+    const next = stream.began + CHUNK * stream.chunks;
     this.#cancel = this.#clock.after(next - now, () => {
       this.#deliver(stream);
       if (this.#stream === stream) this.#waitFor(stream);
@@ -122,7 +124,7 @@ export class SimulatedPort implements Port {
     const now = this.#clock.now();
     const { sensor, encoder } = stream;
     const left = now - stream.began - this.#onTheLine(encoder.bytesPerSample); // a sample is there when its last byte is
-    const due = Math.floor(left * this.#rate + 1e-6) + 1 - stream.sent;
+    const due = Math.floor(left * this.#rate) + 1 - stream.sent;
     if (due <= 0) return;
     const kept = Math.min(due, Math.floor(BACKLOG_MAX / encoder.bytesPerSample));
     if (due > kept) sensor.measure(due - kept); // a host that was asleep has lost these
@@ -143,6 +145,8 @@ interface Stream {
   readonly began: number;
   /** Samples delivered or lost. */
   sent: number;
+  /** Deliveries so far, and those that were slept through. */
+  chunks: number;
   readonly sensor: SimulatedSensor;
   readonly encoder: WireEncoder;
 }
