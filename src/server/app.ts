@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import fastifyStatic from '@fastify/static';
 import websocket from '@fastify/websocket';
-import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyRequest } from 'fastify';
+import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyRequest, LogController } from 'fastify';
 import type { Clock } from '../core/clock.js';
 import { Fault, type FaultCode } from '../core/fault.js';
 import { checkOrigin, type DoorSetting, formatOf, roleOf } from './doors.js';
@@ -26,7 +26,12 @@ export interface AppParts {
 
 /** The daemon's doors: page, probes, feeds. Not listening yet. */
 export async function buildApp({ feeds, setting, state, webRoot, clock, log }: AppParts): Promise<FastifyInstance> {
-  const app: FastifyInstance = Fastify({ loggerInstance: log, disableRequestLogging: true, trustProxy: false, forceCloseConnections: true });
+  const app: FastifyInstance = Fastify({
+    loggerInstance: log,
+    logController: new LogController({ disableRequestLogging: true }),
+    trustProxy: false,
+    forceCloseConnections: true,
+  });
   app.setErrorHandler((error, _request, reply) => {
     if (error instanceof Fault) {
       return reply.code(STATUS[error.code] ?? 500).send({ code: error.code, what: error.message, remedy: error.remedy });
