@@ -365,7 +365,7 @@ describe('following the beam', () => {
     expect(told).toBeLessThanOrEqual(4); // once for each sector that falls
     const calm = rig.machine.read(rig.time);
     rig.machine.sent(calm);
-    rig.turn((b, r, s) => (s > 200 && s < 220 ? Infinity : s >= 100 && s < 110 ? 1.2 : 1.5), 0.52, (now, suspect) => {
+    rig.turn((_b, _r, s) => (s > 200 && s < 220 ? Infinity : s >= 100 && s < 110 ? 1.2 : 1.5), 0.52, (now, suspect) => {
       if (suspect && rig.machine.isUrgent(now)) told = 100;
     });
     expect(told).toBe(100); // sectors became unknown
