@@ -200,7 +200,8 @@ export class RunJudge implements Judge {
     }
     if (standing === 'hold') return this.#stall();
     if (standing === 'wait') return 'wait';
-    return this.#agree(bytes, at, end, angle, AGREE) === 'release' ? 'hold' : 'skip';
+    const verdict = this.#agree(bytes, at, end, angle, AGREE);
+    return verdict === 'release' ? 'hold' : verdict;
   }
 
   #stall(): Verdict {
