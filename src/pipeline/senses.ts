@@ -4,6 +4,7 @@ import { Health, type HealthValues } from '../health/health.js';
 import { Feed, type ServerMessage } from '../messages/codec.js';
 import { clearanceMessage, healthMessage, type HelloFacts, helloMessage, sweepMessage } from '../messages/toMessage.js';
 import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
+import { blindBeyondOutline } from '../perception/clearance/blindRing.js';
 import { Pacer } from '../perception/clearance/pacer.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
 import { Assembler } from '../sweep/assembler.js';
@@ -156,14 +157,4 @@ export class Senses {
 
 function codes(health: HealthValues): string {
   return health.findings.map(({ code }) => code).join();
-}
-
-/** @returns m, how far the sensor's blind ring reaches beyond the outline, in the bearing where it is farthest. */
-function blindBeyondOutline({ outline, sensor, reach }: ClearanceSetting): number {
-  let far = 0;
-  for (let degree = 0; degree < 360; degree++) {
-    const bearing = (degree * Math.PI) / 180;
-    far = Math.max(far, outline.distance(sensor[0] + reach[0] * Math.cos(bearing), sensor[1] + reach[0] * Math.sin(bearing)));
-  }
-  return far;
 }
