@@ -1,129 +1,190 @@
 import type { Subscription } from 'rxjs';
 import type { WebSocket } from 'ws';
 import type { Clock } from '../core/clock.js';
-import { Fault } from '../core/fault.js';
-import type { FeedMessage, FeedSource, Format, Role } from './feedSource.js';
+import { Fault, type FaultCode } from '../core/fault.js';
+import type { FeedMessage, FeedSource, Format, Request, Role, Want } from './feedSource.js';
+import type { Frames } from './frames.js';
 import { Pace } from './pace.js';
+import { Ration } from './ration.js';
 
 const SUBSCRIBE_WITHIN = 10; // s
-const CLOSE = { stopping: 1001, unreadable: 1007, refused: 1008, failed: 1011 } as const;
+const MESSAGE_MAX = 64 * 1024; // bytes; wheel data and subscriptions take less than 1 kB
+const MESSAGES_MAX = 1000; // a second: ten times what a controller reporting its wheels sends
+const BUFFERED_MAX = 1024 * 1024; // bytes that wait in this process; pacing keeps far below, so the kernel no longer takes any
 
-interface Want {
-  /** s between messages; 0: every message. */
-  readonly interval: number;
-  nextAt: number;
-  /** A message was held back, for the wanted rate or for slowness. */
-  isHeld: boolean;
-  cancel: () => void;
+const CLOSE_TICKS = 2; // seconds; a browser answers in milliseconds
+
+/** RFC 6455, 7.4.1. */
+const CLOSE = { stopping: 1001, unreadable: 1007, refused: 1008, tooBig: 1009 } as const;
+
+/** What a client of the feeds needs beside its socket. */
+export interface ClientParts {
+  readonly feeds: FeedSource;
+  readonly frames: Frames;
+  readonly format: Format;
+  readonly role: Role;
+  readonly clock: Clock;
 }
 
-/** One connection: what it wants, and how fast. The newest wins; what cannot be sent now is made anew when it can. */
+/** One connection: the newest message of each wanted feed, as often as it wants and can. Made on open; greets at once. */
 export class Client {
+  /** Messages held back for a wanted rate or for slowness; what it sent and was refused. */
+  readonly tally = { heldBack: 0, refused: 0 };
   readonly #socket: WebSocket;
-  readonly #feeds: FeedSource;
-  readonly #format: Format;
-  readonly #role: Role;
-  readonly #clock: Clock;
+  readonly #parts: ClientParts;
   readonly #pace: Pace;
-  readonly #wants = new Map<number, Want>();
-  readonly #subscriptions: Subscription[];
+  readonly #rations = new Map<number, Ration>();
+  readonly #subscriptions: readonly Subscription[];
   #cancelLate: () => void;
-  #heldBack = 0;
+  #isHelloOwed = false;
+  #isEnded = false;
+  #ticksClosing = 0;
+  #second = 0;
+  #received = 0;
 
-  constructor(socket: WebSocket, feeds: FeedSource, format: Format, role: Role, clock: Clock) {
+  constructor(socket: WebSocket, parts: ClientParts) {
     this.#socket = socket;
-    this.#feeds = feeds;
-    this.#format = format;
-    this.#role = role;
-    this.#clock = clock;
-    this.#pace = new Pace(socket, clock, () => this.#sendHeld());
-    this.#cancelLate = clock.after(SUBSCRIBE_WITHIN, () => this.#end(CLOSE.refused, 'SUBSCRIBE_LATE'));
-    this.#write(feeds.hello(role));
+    this.#parts = parts;
+    const { feeds, clock } = parts;
+    this.#pace = new Pace(clock, (payload) => socket.ping(payload));
+    socket.on('message', (data: Buffer, isBinary: boolean) => this.#receive(data, isBinary));
+    socket.on('pong', (payload: Buffer) => {
+      if (this.#pace.answered(payload)) this.#settle();
+    });
+    socket.on('close', () => this.#stop());
+    this.#cancelLate = clock.after(SUBSCRIBE_WITHIN, () => this.#refuse('SUBSCRIBE_LATE'));
+    this.#write(feeds.hello(parts.role));
     this.#subscriptions = [
-      feeds.helloChanged.subscribe(() => this.#write(feeds.hello(role))),
+      feeds.helloChanged.subscribe(() => {
+        this.#isHelloOwed = true;
+        this.#settle();
+      }),
       feeds.messages.subscribe({
-        next: (message) => this.#take(message),
-        complete: () => this.#end(CLOSE.stopping, 'stopping'),
-        error: () => this.#end(CLOSE.failed, 'failed'),
+        next: (message) => this.#offer(message),
+        complete: () => this.end(),
       }),
     ];
+    if (this.#isEnded) this.#stop(); // the feeds had ended before this client came
   }
 
-  /** Messages it did not get, for its rate or its slowness. */
-  get heldBack(): number {
-    return this.#heldBack;
+  /** Says goodbye because the daemon stops. */
+  end(): void {
+    this.#close(CLOSE.stopping, 'stopping');
   }
 
-  /** Takes a message of the client. */
-  receive(data: Uint8Array, isBinary: boolean): void {
-    try {
-      const request = this.#feeds.read(this.#format, isBinary ? data : Buffer.from(data).toString('utf8'));
-      if (request.kind === 'subscribe') this.#subscribe(request.wants);
-      else if (this.#role !== 'watch') this.#feeds.act(request, this.#role);
-    } catch (error) {
-      if (!(error instanceof Fault)) throw error;
-      this.#end(error.code === 'MESSAGE_UNREADABLE' ? CLOSE.unreadable : CLOSE.refused, error.code);
+  /** A second has passed: asks a quiet client whether it is there; drops one that is not, or that does not answer a close. */
+  tick(): void {
+    const isClosing = this.#socket.readyState !== this.#socket.OPEN;
+    if (this.#pace.isGone || (isClosing && ++this.#ticksClosing > CLOSE_TICKS)) this.#socket.terminate();
+    else if (!isClosing) this.#pace.tick();
+  }
+
+  /** From a message of the feeds to the socket without a pause. */
+  #offer(message: FeedMessage): void {
+    const ration = this.#rations.get(message.feed);
+    if (ration === undefined) return;
+    if (!this.#pace.isOpen) {
+      this.tally.heldBack++;
+      ration.isOwed = true; // its pong settles
+    } else if (message.urgent || ration.isDue) {
+      ration.gone();
+      this.#write(message);
+    } else {
+      this.tally.heldBack++;
+      ration.hold(() => this.#settle());
     }
   }
 
-  /** The connection is gone. */
-  closed(): void {
-    this.#cancelLate();
-    this.#pace.close();
-    for (const subscription of this.#subscriptions) subscription.unsubscribe();
-    for (const want of this.#wants.values()) want.cancel();
-  }
-
-  #subscribe(wants: ReadonlyArray<{ readonly feed: number; readonly maxRate?: number }>): void {
-    this.#cancelLate();
-    for (const want of this.#wants.values()) want.cancel();
-    this.#wants.clear();
-    for (const { feed, maxRate } of wants) {
-      this.#wants.set(feed, { interval: maxRate === undefined ? 0 : 1 / maxRate, nextAt: -Infinity, isHeld: true, cancel: () => {} });
-    }
-    this.#sendHeld();
-  }
-
-  #take(message: FeedMessage): void {
-    const want = this.#wants.get(message.feed);
-    if (want === undefined) return;
-    const now = this.#clock.now();
-    if (this.#pace.isOpen && (message.urgent || now >= want.nextAt)) {
-      this.#send(want, message, now);
-      return;
-    }
-    this.#heldBack++;
-    if (want.isHeld) return;
-    want.isHeld = true;
-    if (now < want.nextAt) want.cancel = this.#clock.after(want.nextAt - now, () => this.#sendHeld());
-  }
-
-  /** Sends the newest of every feed that was held back, where its rate lets it. */
-  #sendHeld(): void {
+  /** Sends what is owed and may go, made anew from the newest state. */
+  #settle(): void {
     if (!this.#pace.isOpen) return;
-    const now = this.#clock.now();
-    for (const [feed, want] of this.#wants) {
-      if (!want.isHeld || now < want.nextAt - 1e-6) continue;
-      const message = this.#feeds.newest(feed);
-      if (message === undefined) want.isHeld = false;
-      else this.#send(want, message, now);
+    const { feeds, role } = this.#parts;
+    if (this.#isHelloOwed) {
+      this.#isHelloOwed = false;
+      this.#write(feeds.hello(role));
     }
-  }
-
-  #send(want: Want, message: FeedMessage, now: number): void {
-    want.cancel();
-    want.isHeld = false;
-    want.nextAt = want.interval === 0 ? -Infinity : Math.max(now, want.nextAt === -Infinity ? now : want.nextAt) + want.interval;
-    this.#write(message);
-    this.#pace.sent();
+    for (const [feed, ration] of this.#rations) {
+      if (!ration.isOwed) continue;
+      if (!ration.isDue) {
+        ration.hold(() => this.#settle());
+        continue;
+      }
+      const message = feeds.newest(feed);
+      ration.isOwed = false;
+      if (message === undefined) continue; // its first one comes by itself
+      ration.gone();
+      this.#write(message);
+    }
   }
 
   #write(message: FeedMessage): void {
-    if (this.#socket.readyState === this.#socket.OPEN) this.#socket.send(message.bytes(this.#format));
+    if (this.#isEnded) return;
+    const { frames, format } = this.#parts;
+    this.#socket.send(frames.of(message, format), { binary: format === 'proto' });
+    this.#pace.sent();
+    if (this.#socket.bufferedAmount > BUFFERED_MAX) this.#socket.terminate();
   }
 
-  #end(code: number, reason: string): void {
+  #receive(data: Buffer, isBinary: boolean): void {
+    if (this.#isEnded) return;
+    try {
+      if (data.length > MESSAGE_MAX) throw new Fault('MESSAGE_TOO_BIG');
+      if (this.#isFlood()) throw new Fault('LIMIT_EXCEEDED');
+      const { feeds, format } = this.#parts;
+      const request = feeds.read(format, isBinary ? data : data.toString('utf8'));
+      if (request.kind === 'subscribe') this.#subscribe(request.wants);
+      else this.#act(request);
+    } catch (error) {
+      if (!(error instanceof Fault)) throw error;
+      this.#refuse(error.code);
+    }
+  }
+
+  #act(request: Request): void {
+    try {
+      this.#parts.feeds.act(request, this.#parts.role);
+    } catch (error) {
+      if (!(error instanceof Fault)) throw error;
+      this.tally.refused++; // the client stays: what it asked for was readable
+    }
+  }
+
+  #subscribe(wants: readonly Want[]): void {
     this.#cancelLate();
-    this.#socket.close(code, reason);
+    for (const ration of this.#rations.values()) ration.stop();
+    this.#rations.clear();
+    for (const { feed, maxRate } of wants) {
+      const ration = new Ration(this.#parts.clock, maxRate);
+      ration.isOwed = true;
+      this.#rations.set(feed, ration);
+    }
+    this.#settle();
+  }
+
+  #isFlood(): boolean {
+    const second = Math.floor(this.#parts.clock.now());
+    if (second !== this.#second) this.#received = 0;
+    this.#second = second;
+    return ++this.#received > MESSAGES_MAX;
+  }
+
+  #refuse(code: FaultCode): void {
+    if (code === 'MESSAGE_UNREADABLE') this.#close(CLOSE.unreadable, code);
+    else if (code === 'MESSAGE_TOO_BIG') this.#close(CLOSE.tooBig, code);
+    else this.#close(CLOSE.refused, code);
+  }
+
+  #close(status: number, reason: string): void {
+    if (this.#isEnded) return;
+    this.#stop();
+    this.#socket.close(status, reason);
+  }
+
+  #stop(): void {
+    this.#isEnded = true;
+    this.#cancelLate();
+    for (const subscription of this.#subscriptions ?? []) subscription.unsubscribe(); // none yet where the feeds end in the constructor
+    for (const ration of this.#rations.values()) ration.stop();
+    this.#rations.clear();
   }
 }

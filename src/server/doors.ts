@@ -4,73 +4,98 @@ import { isIP } from 'node:net';
 import { Fault } from '../core/fault.js';
 import type { Format, Role } from './feedSource.js';
 
-/** Who may come in; the server part of the configuration. */
-export interface DoorSetting {
-  readonly tokens: ReadonlyArray<Readonly<{ role: Role; sha256: string }>>;
-  /** Host names under which the page may be opened. */
+/** What the server needs of the configuration. */
+export interface ServerSetting {
+  readonly tokens: readonly Readonly<{ role: Role; sha256: string }>[];
+  /** Host names under which the page may be opened, beside addresses and localhost. */
   readonly names: readonly string[];
+  readonly clientsMax: number;
 }
 
-const FORMATS: Readonly<Record<string, Format>> = { 'leeway.v1.proto': 'proto', 'leeway.v1.json': 'json' };
-const TOKEN_PREFIX = 'leeway.token.';
+const SUBPROTOCOLS: Readonly<Record<string, Format>> = { 'leeway.v1.proto': 'proto', 'leeway.v1.json': 'json' };
+const TOKEN_CARRIER = 'leeway.token.';
+const LOOPBACK = /^(127\.\d+\.\d+\.\d+|::1|::ffff:127\.\d+\.\d+\.\d+)$/; // RFC 6890; the last as a dual-stack socket names it
+const HOST = /^(?:\[([\da-f:.]+)\]|([^:[\]]+))(?::\d{1,5})?$/i; // RFC 3986, 3.2.2: an IPv6 address stands in brackets
 
-/**
- * Refuses pages from elsewhere: a foreign Origin, or a Host that is no address and no known name (a name an attacker controls may
- * point at this machine).
- * @throws {Fault} ORIGIN_FOREIGN.
- */
-export function checkOrigin(headers: IncomingHttpHeaders, names: readonly string[]): void {
-  const host = headers.host ?? '';
-  const name = host.replace(/:\d+$/, '').replace(/^\[(.*)\]$/, '$1').toLowerCase();
-  if (isIP(name) === 0 && name !== 'localhost' && !names.some((known) => known.toLowerCase() === name)) throw new Fault('ORIGIN_FOREIGN', { host });
-  const origin = headers.origin;
-  if (origin !== undefined && origin !== `http://${host}` && origin !== `https://${host}`) throw new Fault('ORIGIN_FOREIGN', { origin });
-}
+/** Decides who comes in: by the name the page was opened under, by the page that asks, by token. */
+export class Doors {
+  readonly #tokens: readonly Readonly<{ role: Role; digest: Buffer }>[];
+  readonly #names: ReadonlySet<string>;
 
-/**
- * @param address of the client's end of the connection.
- * @returns what the client may do: by its token, or admin from this machine where no tokens are configured.
- * @throws {Fault} TOKEN_WRONG.
- */
-export function roleOf(headers: IncomingHttpHeaders, address: string, { tokens }: DoorSetting): Role {
-  if (tokens.length === 0) {
-    if (isLoopback(address)) return 'admin';
-    throw new Fault('TOKEN_WRONG', { reason: 'no tokens are configured' });
+  constructor({ tokens, names }: ServerSetting) {
+    this.#tokens = tokens.map(({ role, sha256 }) => ({ role, digest: Buffer.from(sha256, 'hex') }));
+    this.#names = new Set(['localhost', ...names.map((name) => name.toLowerCase())]);
   }
-  const given = createHash('sha256').update(tokenOf(headers) ?? '').digest();
-  let role: Role | undefined;
-  for (const token of tokens) {
-    const known = Buffer.from(token.sha256, 'hex');
-    if (known.length === given.length && timingSafeEqual(known, given)) role = token.role; // no early end: each costs the same
-  }
-  if (role === undefined || tokenOf(headers) === undefined) throw new Fault('TOKEN_WRONG');
-  return role;
-}
 
-/** @returns the subprotocols a client offers, in its order. */
-export function offered(headers: IncomingHttpHeaders): string[] {
-  return (headers['sec-websocket-protocol'] ?? '').split(',').map((name) => name.trim()).filter((name) => name !== '');
+  /**
+   * A page of another site can have its own name resolve to this machine and so become "same origin": only names that were
+   * agreed on are answered.
+   * @throws {Fault} HOST_FOREIGN.
+   */
+  checkHost({ host = '' }: IncomingHttpHeaders): void {
+    const [, ipv6, name = ''] = HOST.exec(host) ?? [];
+    const isKnown = ipv6 === undefined ? isIP(name) === 4 || this.#names.has(name.toLowerCase()) : isIP(ipv6) === 6;
+    if (!isKnown) throw new Fault('HOST_FOREIGN', { host: host.slice(0, 100) });
+  }
+
+  /** Browsers name the page that asks; other programs do not and come in. @throws {Fault} ORIGIN_FOREIGN. */
+  checkOrigin({ host = '', origin }: IncomingHttpHeaders): void {
+    if (origin === undefined) return;
+    if (!URL.canParse(origin)) throw new Fault('ORIGIN_FOREIGN', { origin: origin.slice(0, 100) }); // `null`: a page without one
+    const page = new URL(origin);
+    const isHttp = page.protocol === 'http:' || page.protocol === 'https:';
+    const own = `${page.protocol}//${host}`;
+    // through URL, since the browser leaves the scheme's own port out of Origin
+    if (isHttp && URL.canParse(own) && page.host === new URL(own).host) return;
+    throw new Fault('ORIGIN_FOREIGN', { origin: origin.slice(0, 100) });
+  }
+
+  /**
+   * @param remote the client's address.
+   * @returns what the client may do; where no tokens are configured, a client on this machine may do everything.
+   * @throws {Fault} TOKEN_WRONG.
+   */
+  roleOf(headers: IncomingHttpHeaders, remote: string): Role {
+    if (this.#tokens.length === 0) {
+      if (LOOPBACK.test(remote)) return 'admin';
+      throw new Fault('TOKEN_WRONG', { reason: 'no tokens are configured' });
+    }
+    const token = bearerOf(headers) ?? carriedToken(headers);
+    if (token === undefined) throw new Fault('TOKEN_WRONG', { reason: 'missing' });
+    const digest = createHash('sha256').update(token).digest();
+    let role: Role | undefined;
+    for (const known of this.#tokens) if (timingSafeEqual(known.digest, digest)) role ??= known.role; // all of them: the time tells nothing
+    if (role === undefined) throw new Fault('TOKEN_WRONG', { reason: 'not known' });
+    return role;
+  }
 }
 
 /**
- * @returns the first known of the offered subprotocols and its format; without a name where none was offered.
- * @throws {Fault} SUBPROTOCOL_UNKNOWN: some were offered, none is known.
+ * @returns the subprotocol to answer with and how messages are written; no name where the client offered none beside its token.
+ * @throws {Fault} SUBPROTOCOL_UNKNOWN.
  */
-export function formatOf(protocols: readonly string[]): { readonly name?: string; readonly format: Format } {
-  const formats = protocols.filter((name) => !name.startsWith(TOKEN_PREFIX));
-  const known = formats.find((name) => name in FORMATS);
-  if (known !== undefined) return { name: known, format: FORMATS[known] };
-  if (formats.length > 0) throw new Fault('SUBPROTOCOL_UNKNOWN', { offered: formats.slice(0, 4).join(', ').slice(0, 100) });
-  return { format: 'proto' };
+export function chooseFormat(headers: IncomingHttpHeaders): Readonly<{ name?: string; format: Format }> {
+  const offered = offers(headers).filter((offer) => !offer.startsWith(TOKEN_CARRIER));
+  if (offered.length === 0) return { format: 'proto' };
+  for (const name of offered) {
+    if (Object.hasOwn(SUBPROTOCOLS, name)) return { name, format: SUBPROTOCOLS[name] };
+  }
+  throw new Fault('SUBPROTOCOL_UNKNOWN', { offered: offered.join(', ').slice(0, 100) });
 }
 
-function tokenOf(headers: IncomingHttpHeaders): string | undefined {
-  const bearer = /^Bearer +(\S+)$/i.exec(headers.authorization ?? '');
-  if (bearer !== null) return bearer[1];
-  const carried = offered(headers).find((name) => name.startsWith(TOKEN_PREFIX));
-  return carried === undefined ? undefined : Buffer.from(carried.slice(TOKEN_PREFIX.length), 'base64url').toString('utf8');
+function offers(headers: IncomingHttpHeaders): string[] {
+  return (headers['sec-websocket-protocol'] ?? '')
+    .split(',')
+    .map((offer) => offer.trim())
+    .filter((offer) => offer !== '');
 }
 
-function isLoopback(address: string): boolean {
-  return address === '::1' || address.startsWith('127.') || address.startsWith('::ffff:127.');
+function bearerOf({ authorization = '' }: IncomingHttpHeaders): Buffer | undefined {
+  const [, token] = /^Bearer +(\S+) *$/i.exec(authorization) ?? []; // RFC 6750, 2.1
+  return token === undefined ? undefined : Buffer.from(token);
+}
+
+function carriedToken(headers: IncomingHttpHeaders): Buffer | undefined {
+  const carrier = offers(headers).find((offer) => offer.startsWith(TOKEN_CARRIER));
+  return carrier === undefined ? undefined : Buffer.from(carrier.slice(TOKEN_CARRIER.length), 'base64url');
 }

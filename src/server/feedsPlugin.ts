@@ -1,37 +1,77 @@
-import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 import type { Clock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
 import { Client } from './client.js';
-import { type DoorSetting, formatOf, offered, roleOf } from './doors.js';
+import { chooseFormat, type Doors } from './doors.js';
 import type { FeedSource } from './feedSource.js';
+import { Frames } from './frames.js';
+
+const TICK = 1; // s
+const GOODBYE = 0.2; // s that clients have to answer the goodbye; they take milliseconds, those that hang do not
 
 export interface FeedsOptions {
   readonly feeds: FeedSource;
-  readonly setting: DoorSetting & Readonly<{ clientsMax: number }>;
+  readonly doors: Doors;
+  readonly clientsMax: number;
   readonly clock: Clock;
 }
 
 /** GET /v1/feeds, WebSocket. Who may come in is decided before the upgrade; a slow client loses messages and slows nobody. */
 export default fp<FeedsOptions>(
-  async (app, { feeds, setting, clock }) => {
-    let count = 0;
-    const admit = async (request: FastifyRequest, _reply: FastifyReply): Promise<void> => {
-      formatOf(offered(request.headers));
-      if (count >= setting.clientsMax) throw new Fault('CLIENTS_FULL', { clients_max: setting.clientsMax });
+  async (app, { feeds, doors, clientsMax, clock }) => {
+    const clients = new Set<Client>();
+    const frames = new Frames();
+    let cancelTick = (): void => {};
+    const tick = (): void => {
+      for (const client of clients) client.tick();
+      cancelTick = clock.after(TICK, tick);
     };
-    app.get('/v1/feeds', { websocket: true, preValidation: admit }, (socket, request) => {
-      count++;
-      request.raw.socket.setNoDelay(true);
-      const role = roleOf(request.headers, request.ip, setting);
-      const client = new Client(socket, feeds, formatOf(offered(request.headers)).format, role, clock);
-      socket.on('message', (data: Buffer, isBinary) => client.receive(data, isBinary));
-      socket.on('error', (error) => request.log.debug({ err: error }, 'socket error')); // what follows is its close
-      socket.on('close', () => {
-        count--;
-        client.closed();
-        request.log.debug({ held_back: client.heldBack }, 'client left');
-      });
+    tick();
+
+    app.route({
+      method: 'GET',
+      url: '/v1/feeds',
+      onRequest: (request: FastifyRequest, _reply, done) => {
+        if (!request.ws) return done(new Fault('UPGRADE_NEEDED'));
+        chooseFormat(request.headers);
+        // sockets in their closing handshake count too: they are open files
+        if (app.websocketServer.clients.size >= clientsMax)
+          throw new Fault('CLIENTS_FULL', { clients_max: clientsMax });
+        done();
+      },
+      handler: (_request, reply) => reply.callNotFound(),
+      wsHandler: (socket, request) => {
+        const { format } = chooseFormat(request.headers);
+        const role = doors.roleOf(request.headers, request.ip);
+        const client = new Client(socket, { feeds, frames, format, role, clock });
+        clients.add(client);
+        socket.on('close', (code) => {
+          clients.delete(client);
+          request.log.debug(
+            { close_code: code, held_back: client.tally.heldBack, refused: client.tally.refused },
+            'client left',
+          );
+        });
+      },
+    });
+
+    app.addHook('preClose', (done) => {
+      cancelTick();
+      for (const client of clients) client.end();
+      const { websocketServer } = app;
+      const finish = (): void => {
+        cancelGoodbye();
+        for (const socket of websocketServer.clients) socket.terminate(); // ws would wait for a hung one for long
+        websocketServer.close();
+        done();
+      };
+      const cancelGoodbye = clock.after(GOODBYE, finish);
+      const isLast = (): void => {
+        if (websocketServer.clients.size === 0) finish();
+      };
+      for (const socket of websocketServer.clients) socket.on('close', isLast);
+      isLast();
     });
   },
   { name: 'feeds', fastify: '5.x' },

@@ -1,78 +1,62 @@
 import type { Clock } from '../core/clock.js';
 
-const LATE = 0.25; // s without a pong after which a client cannot keep up
-const GONE = 10; // s without a pong after which it is gone
-const SPACING = 0.05; // s between pings
-const IDLE = 1; // s after which a quiet connection is asked whether it still stands
-const BUFFER_MAX = 512 * 1024; // bytes waiting in this process: beyond it even the newest would be old
-
-/** The part of a WebSocket that pacing needs. */
-export interface PacedSocket {
-  readonly bufferedAmount: number;
-  ping(): void;
-  terminate(): void;
-  on(event: 'pong', listener: () => void): unknown;
-}
+const PONG_LATE = 0.25; // s: beyond it the client does not keep up
+const PONG_LOST = 10; // s: beyond it the client is gone
+const PING_APART = 0.1; // s: often enough to notice within PONG_LATE, seldom enough to cost nothing
+const PING_IDLE = 5; // s: also a client that gets nothing shows that it is there
 
 /**
- * Tells whether a client keeps up. A ping goes behind the data, one at a time: its pong says that all before it was read. What the
- * kernels hold is invisible otherwise: bufferedAmount stays 0 for megabytes.
+ * How far a client is behind, by ping and pong. A pong comes only after everything before its ping was read; the socket's own
+ * buffer tells nothing until the kernel's are full, which takes megabytes.
  */
 export class Pace {
-  readonly #socket: PacedSocket;
   readonly #clock: Clock;
-  readonly #onCaughtUp: () => void;
-  #pingedAt = -Infinity;
-  #isWaiting = false;
-  #wasLate = false;
-  #cancel: () => void = () => {};
+  readonly #ping: (payload: Buffer) => void;
+  #pinged = 0;
+  #at = -Infinity;
+  #isOut = false;
 
-  /** @param onCaughtUp called when the pong of a client that was late comes. */
-  constructor(socket: PacedSocket, clock: Clock, onCaughtUp: () => void) {
-    this.#socket = socket;
+  /** @param ping sends a ping with that payload. */
+  constructor(clock: Clock, ping: (payload: Buffer) => void) {
     this.#clock = clock;
-    this.#onCaughtUp = onCaughtUp;
-    socket.on('pong', () => this.#ponged());
-    this.#watch();
+    this.#ping = ping;
   }
 
-  /** Whether data may be sent: the last ping was answered, or is not late yet. */
+  /** Whether the client keeps up: nothing should be sent to it otherwise. */
   get isOpen(): boolean {
-    if (this.#isWaiting && this.#clock.now() - this.#pingedAt > LATE) this.#wasLate = true;
-    return !this.#wasLate;
+    return !this.#isOut || this.#clock.now() - this.#at <= PONG_LATE;
   }
 
-  /** Data was sent: ask behind it. */
+  /** Whether the client has not answered for so long that it will not. */
+  get isGone(): boolean {
+    return this.#isOut && this.#clock.now() - this.#at > PONG_LOST;
+  }
+
+  /** A message was sent: asks the client to tell when it has read it. */
   sent(): void {
-    if (this.#socket.bufferedAmount > BUFFER_MAX) this.#socket.terminate();
-    else if (!this.#isWaiting && this.#clock.now() - this.#pingedAt >= SPACING) this.#ping();
+    this.#askAfter(PING_APART);
   }
 
-  close(): void {
-    this.#cancel();
+  /** Time has passed. */
+  tick(): void {
+    this.#askAfter(PING_IDLE);
   }
 
-  #ping(): void {
-    this.#isWaiting = true;
-    this.#pingedAt = this.#clock.now();
-    this.#socket.ping();
+  /** Takes a pong. @returns whether it answers the ping that was out; others mean nothing (RFC 6455, 5.5.3). */
+  answered(payload: Buffer): boolean {
+    if (!this.#isOut || payload.length !== 4 || payload.readUInt32LE(0) !== this.#pinged) return false;
+    this.#isOut = false;
+    return true;
   }
 
-  #ponged(): void {
-    this.#isWaiting = false;
-    if (!this.#wasLate) return;
-    this.#wasLate = false;
-    this.#onCaughtUp();
-  }
-
-  #watch(): void {
-    this.#cancel = this.#clock.after(IDLE, () => {
-      if (this.#isWaiting && this.#clock.now() - this.#pingedAt > GONE) {
-        this.#socket.terminate();
-        return;
-      }
-      if (!this.#isWaiting) this.#ping();
-      this.#watch();
-    });
+  #askAfter(apart: number): void {
+    const now = this.#clock.now();
+    if (this.#isOut || now - this.#at < apart) return;
+    this.#pinged = (this.#pinged + 1) >>> 0;
+    this.#at = now;
+    this.#isOut = true;
+    const payload = Buffer.allocUnsafe(4);
+    payload.writeUInt32LE(this.#pinged, 0);
+    this.#ping(payload);
   }
 }
