@@ -118,9 +118,11 @@ export class Senses {
     if (due === 'wait') return [];
     const values = this.#clearance.read(now);
     const urgent = this.#clearance.isUrgent(values);
-    this.#pacer.looked(now);
-    if (due === 'look' && !urgent) return [];
-    this.#pacer.sent(now);
+    if (due === 'look' && !urgent) {
+      this.#pacer.looked(now);
+      return [];
+    }
+    this.#pacer.sent(now, urgent);
     this.#clearance.sent(values);
     return [this.#message(Feed.FEED_CLEARANCE, now, urgent, values)];
   }
