@@ -39,7 +39,7 @@ export class SerialLine implements Port {
     try {
       await new Promise<void>((resolve, reject) => port.open((error) => (error ? reject(error) : resolve())));
     } catch (error) {
-      throw this.#whyNotOpen(error);
+      throw openFault(this.name, error);
     }
     this.#port = port;
   }
@@ -88,22 +88,25 @@ export class SerialLine implements Port {
     if (!this.#port?.isOpen) throw new Fault('PORT_LOST', { port: this.name });
     return this.#port;
   }
+}
 
-  /** The library tells by sentence only: the system's own text stands first in it. */
-  #whyNotOpen(error: unknown): Fault {
-    const text = error instanceof Error ? error.message : String(error);
-    const facts = { port: this.name };
-    if (/No such file|No such device/i.test(text)) return new Fault('PORT_MISSING', { ...facts, text: `there is no serial port ${this.name}` }, error);
-    if (/Cannot lock port|Resource busy|temporarily unavailable/i.test(text)) {
-      const holder = findHolder(this.name);
-      const by = holder ? `${holder.command} (process ${holder.pid})` : 'another program that this user may not look at';
-      return new Fault('PORT_BUSY', { ...facts, ...holder, text: `the serial port ${this.name} is held by ${by}` }, error);
-    }
-    if (/Permission denied|Operation not permitted/i.test(text)) {
-      const group = owningGroup(this.name);
-      const join = group === undefined ? 'its group is not known' : `its group is ${group}: sudo usermod -aG ${group} $USER`;
-      return new Fault('PORT_NO_PERMISSION', { ...facts, ...(group !== undefined && { group }), text: `no permission to open ${this.name}; ${join}` }, error);
-    }
-    return new Fault('PORT_OPEN_FAILED', { ...facts, reason: text, text: `the serial port ${this.name} could not be opened: ${text}` }, error);
+/**
+ * @param error as the library gives it: it tells by sentence only, the system's own words first.
+ * @returns why the port did not open, and who or what is in the way.
+ */
+export function openFault(path: string, error: unknown): Fault {
+  const text = error instanceof Error ? error.message : String(error);
+  const port = path;
+  if (/No such (file|device)/i.test(text)) return new Fault('PORT_MISSING', { port, text: `there is no serial port ${path}` }, error);
+  if (/Cannot lock port|busy|temporarily unavailable/i.test(text)) {
+    const holder = findHolder(path);
+    const by = holder ? `${holder.command} (process ${holder.pid})` : 'another program that this user may not look at';
+    return new Fault('PORT_BUSY', { port, ...holder, text: `the serial port ${path} is held by ${by}` }, error);
   }
+  if (/Permission denied|not permitted/i.test(text)) {
+    const group = owningGroup(path);
+    const join = group === undefined ? 'its group cannot be told' : `its group is ${group}: sudo usermod -aG ${group} $USER`;
+    return new Fault('PORT_NO_PERMISSION', { port, ...(group !== undefined && { group }), text: `no permission to open ${path}; ${join}` }, error);
+  }
+  return new Fault('PORT_OPEN_FAILED', { port, reason: text, text: `the serial port ${path} could not be opened: ${text}` }, error);
 }
