@@ -25,7 +25,8 @@ run('tsc', '-p', 'tsconfig.json');
 cpSync(join(ROOT, 'src/messages/gen/leeway.js'), join(DIST, 'messages/gen/leeway.js')); // tsc copies no .js that has a .d.ts
 const main = join(DIST, 'main.js');
 chmodSync(main, 0o755);
-const link = join(BIN, 'leeway'); // npm links the bins of dependencies only, not the project's own
+// npx makes its own link in its cache, but only once: tried before the first build, it would say "not found" for ever
+const link = join(BIN, 'leeway');
 rmSync(link, { force: true });
 symlinkSync('../../dist/main.js', link);
 if (existsSync(join(ROOT, 'clients/web'))) run('vite', 'build', 'clients/web', '--logLevel', 'warn');
