@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { crc8, crc8Table } from '../../../src/device/crc8.js';
+import { crc8, crc8Table } from '../../../src/device/layouts/crc8.js';
 import { sharedPath } from '../../support/sharedData.js';
 
 interface Catalogued {
@@ -37,7 +37,8 @@ describe.skipIf(path === undefined)('catalogued values', () => {
   const plain = all.filter((crc) => crc.width === 8 && !crc.refin);
   test.each(plain)('$name', (crc) => {
     const table = crc8Table(Number(crc.poly));
-    const sum = (bytes: Uint8Array): number => crc8(table, bytes, 0, bytes.length, Number(crc.init)) ^ Number(crc.xorout);
+    const sum = (bytes: Uint8Array): number =>
+      crc8(table, bytes, 0, bytes.length, Number(crc.init)) ^ Number(crc.xorout);
     expect(sum(Buffer.from('123456789'))).toBe(Number(crc.check));
     expect(sum(Uint8Array.from({ length: 32 }, (_, i) => i))).toBe(Number(crc.bytes_00_to_1f));
   });
