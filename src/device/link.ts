@@ -162,7 +162,8 @@ class Keeper {
     let session: Session | undefined;
     let isClosed: { fault: Fault | undefined } | undefined;
     await port.open({
-      bytes: (chunk, at) => this.#guard(() => (session ? session.bytes(chunk, at) : early.push({ chunk: chunk.slice(), at }))),
+      bytes: (chunk, at) =>
+        this.#guard(() => (session ? session.bytes(chunk, at) : early.push({ chunk: chunk.slice(), at }))),
       closed: (fault) => {
         isClosed = { fault };
         if (session && session === this.#session) this.#lose(fault ?? new Fault('PORT_LOST', { port: port.name }));

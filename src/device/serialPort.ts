@@ -49,7 +49,9 @@ export class SerialLine implements Port {
     try {
       await new Promise<void>((resolve, reject) => {
         // all flags are written at once, and one left out would be set to the library's own default
-        port.set({ dtr: lines.dtr, rts: lines.rts, brk: false, cts: false, dsr: false }, (error) => (error ? reject(error) : resolve()));
+        port.set({ dtr: lines.dtr, rts: lines.rts, brk: false, cts: false, dsr: false }, (error) =>
+          error ? reject(error) : resolve(),
+        );
       });
       return true;
     } catch (error) {
@@ -97,7 +99,8 @@ export class SerialLine implements Port {
 export function openFault(path: string, error: unknown): Fault {
   const text = error instanceof Error ? error.message : String(error);
   const port = path;
-  if (/No such (file|device)/i.test(text)) return new Fault('PORT_MISSING', { port, text: `there is no serial port ${path}` }, error);
+  if (/No such (file|device)/i.test(text))
+    return new Fault('PORT_MISSING', { port, text: `there is no serial port ${path}` }, error);
   if (/Cannot lock port|busy|temporarily unavailable/i.test(text)) {
     const holder = findHolder(path);
     const by = holder ? `${holder.command} (process ${holder.pid})` : 'another program that this user may not look at';
@@ -105,8 +108,17 @@ export function openFault(path: string, error: unknown): Fault {
   }
   if (/Permission denied|not permitted/i.test(text)) {
     const group = owningGroup(path);
-    const join = group === undefined ? 'its group cannot be told' : `its group is ${group}: sudo usermod -aG ${group} $USER`;
-    return new Fault('PORT_NO_PERMISSION', { port, ...(group !== undefined && { group }), text: `no permission to open ${path}; ${join}` }, error);
+    const join =
+      group === undefined ? 'its group cannot be told' : `its group is ${group}: sudo usermod -aG ${group} $USER`;
+    return new Fault(
+      'PORT_NO_PERMISSION',
+      { port, ...(group !== undefined && { group }), text: `no permission to open ${path}; ${join}` },
+      error,
+    );
   }
-  return new Fault('PORT_OPEN_FAILED', { port, reason: text, text: `the serial port ${path} could not be opened: ${text}` }, error);
+  return new Fault(
+    'PORT_OPEN_FAILED',
+    { port, reason: text, text: `the serial port ${path} could not be opened: ${text}` },
+    error,
+  );
 }

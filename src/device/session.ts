@@ -54,10 +54,11 @@ export class Session {
   #isOver = false;
   #isDraining: boolean;
   readonly #began: number;
+  /** NaN: not yet. */
   #startedAt = NaN;
-  #byteAt = NaN;
-  #sampleAt = NaN;
-  #restartAt = NaN;
+  #byteAt = -Infinity;
+  #sampleAt = -Infinity;
+  #restartAt = -Infinity;
   #locks: number;
   #isAnswerDoubted = false;
   #cancelLook = (): void => {};
@@ -152,26 +153,31 @@ export class Session {
   #assess(now: number): void {
     const { decoder, port, layout } = this.#parts;
     const { isStalled } = decoder;
-    const quiet = now - latest(this.#byteAt, this.#began);
-    const idle = now - latest(this.#sampleAt, this.#began);
+    const quiet = now - Math.max(this.#byteAt, this.#began);
+    const idle = now - Math.max(this.#sampleAt, this.#began);
     if (quiet > SILENT) this.#report.state('starting', new Fault('PORT_SILENT', { port: port.name }));
     else if (isStalled) this.#report.state('starting', new Fault('SPIN_STALLED', { port: port.name }));
     else if (now - this.#sampleAt <= IDLE) this.#report.state('streaming');
     else if (idle > UNLOCKED) {
-      this.#report.state('starting', new Fault('LAYOUT_NOT_LOCKED', { port: port.name, layout: layout.name, baud: layout.baud }));
+      this.#report.state(
+        'starting',
+        new Fault('LAYOUT_NOT_LOCKED', { port: port.name, layout: layout.name, baud: layout.baud }),
+      );
     } else this.#report.state('starting', new Fault('SENSOR_STARTING', { port: port.name }));
     const isAnswerDue = layout.answer !== undefined && now - this.#startedAt > ANSWER_WITHIN;
     const isHeard = this.#byteAt > this.#startedAt;
     if (isAnswerDue && isHeard && !this.#isAnswerDoubted && decoder.tally.answers === this.#answersBefore) {
       this.#isAnswerDoubted = true;
-      this.#report.finding(new Fault('SENSOR_ANSWER_WRONG', { port: port.name, layout: layout.name, answer: layout.answer ?? '' }));
+      this.#report.finding(
+        new Fault('SENSOR_ANSWER_WRONG', { port: port.name, layout: layout.name, answer: layout.answer ?? '' }),
+      );
     }
   }
 
   /** Silence: start again, and after a while open anew. */
   #nudge(now: number): void {
     const { port, layout } = this.#parts;
-    const quiet = now - latest(this.#byteAt, this.#began);
+    const quiet = now - Math.max(this.#byteAt, this.#began);
     if (quiet > REOPEN) {
       this.#fail(new Fault('PORT_SILENT', { port: port.name }));
     } else if (layout.start !== undefined && quiet > RESTART && now - this.#restartAt > RESTART) {
@@ -185,11 +191,6 @@ export class Session {
     if (!(error instanceof Fault)) throw error;
     if (!this.#isOver) this.#report.failed(error);
   }
-}
-
-/** @returns the later of a time that may not have come yet (NaN) and one that has. */
-function latest(time: number, other: number): number {
-  return time > other ? time : other;
 }
 
 /** A port that went away while the sensor was being stopped needs no stopping; anything but a Fault is a bug. */

@@ -6,9 +6,9 @@ import { Random } from '../../src/simulator/random.js';
 import { type Outcome, outcome } from '../support/judgeDecoder.js';
 import { DAMAGES, damage, recordedRows, soundStream } from '../support/wire.js';
 
-/** MB of every kind and layout; the long run is FUZZ_MB=100. */
-const MB = Number(process.env.FUZZ_MB ?? 5);
-const SEED = Number(process.env.FUZZ_SEED ?? 1);
+/** MB of every kind and layout; the long run is LEEWAY_FUZZ_MB=100 (npm run fuzz). */
+const MB = Number(process.env.LEEWAY_FUZZ_MB ?? 5);
+const SEED = Number(process.env.LEEWAY_FUZZ_SEED ?? 1);
 const STREAMS = ['worlds/room400.ndjson.gz', 'data/fr079-part1.ndjson.gz', 'data/lowcost360-a.ndjson.gz'];
 const PART = 10; // MB at a time, for the memory's sake
 console.log(`fuzz: seed ${SEED}, ${MB} MB of each kind, Node ${process.version}, ${cpus()[0]?.model}`);
@@ -29,7 +29,9 @@ describe.each(['sample5', 'packet12'])('%s', (name) => {
       spent += performance.now() - before;
     }
     const { tally } = decoder;
-    console.log(`${name} random: ${(tally.receivedBytes / spent / 1e3).toFixed(1)} MB/s, ${tally.packets} packets, ${tally.samples} samples, ${tally.badChecks} bad checks`);
+    console.log(
+      `${name} random: ${(tally.receivedBytes / spent / 1e3).toFixed(1)} MB/s, ${tally.packets} packets, ${tally.samples} samples, ${tally.badChecks} bad checks`,
+    );
     expect(tally.takenBytes + tally.skippedBytes + decoder.pendingBytes).toBe(tally.receivedBytes);
     // packet12: two bytes of sync and eight bits of check let one position in 2^24 pass; six sigma above that
     const expected = layout.packet.check ? tally.receivedBytes / 2 ** 24 : 0;
@@ -37,7 +39,17 @@ describe.each(['sample5', 'packet12'])('%s', (name) => {
   });
 
   test.each(DAMAGES)('real streams with damages of kind %s', { timeout: 1_800_000 }, (kind) => {
-    const sum: Outcome = { damages: 0, released: 0, invented: 0, marred: 0, replayed: 0, lost: 0, lostMost: 0, soundPackets: 0, foundPackets: 0 };
+    const sum: Outcome = {
+      damages: 0,
+      released: 0,
+      invented: 0,
+      marred: 0,
+      replayed: 0,
+      lost: 0,
+      lostMost: 0,
+      soundPackets: 0,
+      foundPackets: 0,
+    };
     let seed = SEED;
     for (let done = 0; done < MB; ) {
       for (const stream of STREAMS) {
@@ -45,7 +57,8 @@ describe.each(['sample5', 'packet12'])('%s', (name) => {
         const sound = soundStream(recordedRows(stream).rows, layout, size * 1e6);
         const part = outcome(sound, damage(sound, kind, seed++), layout, 1 / 400);
         for (const key of Object.keys(sum) as (keyof Outcome)[]) {
-          (sum as Record<keyof Outcome, number>)[key] = key === 'lostMost' ? Math.max(sum[key], part[key]) : sum[key] + part[key];
+          (sum as Record<keyof Outcome, number>)[key] =
+            key === 'lostMost' ? Math.max(sum[key], part[key]) : sum[key] + part[key];
         }
         done += size;
       }

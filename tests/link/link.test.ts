@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { Fault } from '../../src/core/fault.js';
-import { type Link, type LinkEvent, type LinkStatus, openLink } from '../../src/device/link.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
+import { type Link, type LinkEvent, type LinkStatus, openLink } from '../../src/device/link.js';
 import type { SensorSetting } from '../../src/device/setting.js';
 import { SimulatedPort } from '../../src/simulator/simulatedPort.js';
 import { type FakeClock, fakeClock } from '../support/fakeClock.js';
@@ -30,8 +30,11 @@ let unsubscribe: () => void;
 let sent: number;
 
 const phases = (): string[] =>
-  seen.flatMap((event) => (event.kind === 'status' ? [event.status.phase + (event.status.fault ? ` ${event.status.fault.code}` : '')] : []));
-const last = (): LinkStatus => seen.flatMap((event) => (event.kind === 'status' ? [event.status] : []))[phases().length - 1];
+  seen.flatMap((event) =>
+    event.kind === 'status' ? [event.status.phase + (event.status.fault ? ` ${event.status.fault.code}` : '')] : [],
+  );
+const last = (): LinkStatus =>
+  seen.flatMap((event) => (event.kind === 'status' ? [event.status] : []))[phases().length - 1];
 const batches = (): number => seen.filter((event) => event.kind === 'batch').length;
 /** Sends sound samples, 50 bytes each 5 ms: 2000 samples/s. */
 async function play(seconds: number): Promise<void> {
@@ -86,7 +89,9 @@ describe('the link', () => {
     await play(0.3);
     const first = seen.findIndex((event) => event.kind === 'batch');
     expect(first).toBeGreaterThan(0);
-    expect(seen.slice(0, first).some((event) => event.kind === 'status' && event.status.phase === 'streaming')).toBe(true);
+    expect(seen.slice(0, first).some((event) => event.kind === 'status' && event.status.phase === 'streaming')).toBe(
+      true,
+    );
   });
 
   test('what came before start is thrown away, and counted', async () => {
@@ -162,7 +167,10 @@ describe('the link', () => {
     begin();
     for (let i = 0; i < 1000; i++) {
       await clock.advanceAsync(0.005);
-      port.send(Uint8Array.from({ length: 50 }, (_, k) => (k * 37 + i * 11) & 0xff), clock.now());
+      port.send(
+        Uint8Array.from({ length: 50 }, (_, k) => (k * 37 + i * 11) & 0xff),
+        clock.now(),
+      );
     }
     expect(phases()).toEqual(['opening', 'starting SENSOR_STARTING', 'starting LAYOUT_NOT_LOCKED']);
     await play(0.5);
@@ -212,7 +220,12 @@ describe('the link', () => {
 
 test.each(['sample5', 'packet12'])('the simulated source speaks %s through the same link', async (name) => {
   const layout = findLayout(name);
-  const simulated = openLink(new SimulatedPort({ layout, baud: layout.baud, sensor, seed: 1 }, clock), layout, sensor, clock);
+  const simulated = openLink(
+    new SimulatedPort({ layout, baud: layout.baud, sensor, seed: 1 }, clock),
+    layout,
+    sensor,
+    clock,
+  );
   const events: LinkEvent[] = [];
   const subscription = simulated.events.subscribe((event) => events.push(event));
   await clock.advanceAsync(3);

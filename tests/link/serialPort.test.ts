@@ -30,7 +30,11 @@ async function until(is: () => boolean, what: string): Promise<void> {
     await new Promise((resolve) => setTimeout(resolve, 2));
   }
 }
-const failure = (act: Promise<unknown>): Promise<Fault> => act.then(() => Promise.reject(new Error('no fault')), (fault: Fault) => fault);
+const failure = (act: Promise<unknown>): Promise<Fault> =>
+  act.then(
+    () => Promise.reject(new Error('no fault')),
+    (fault: Fault) => fault,
+  );
 
 test('a missing port', async () => {
   const fault = await failure(new SerialLine('/dev/ttyNone99', 115200, clock).open(silent));
@@ -70,7 +74,13 @@ describe.skipIf(!isPty)('on a pseudo-terminal', () => {
     const closed: (Fault | undefined)[] = [];
     const before = clock.now();
     let at = 0;
-    await port.open({ bytes: (chunk, time) => { got.push(...chunk); at = time; }, closed: (fault) => closed.push(fault) });
+    await port.open({
+      bytes: (chunk, time) => {
+        got.push(...chunk);
+        at = time;
+      },
+      closed: (fault) => closed.push(fault),
+    });
     expect(await port.setLines({ dtr: false, rts: false })).toBe(false);
     await port.write(Uint8Array.from([0xa5, 0x20]));
     await until(() => far.received() === 'a520', 'the command at the far end');
@@ -94,7 +104,8 @@ describe.skipIf(!isPty)('on a pseudo-terminal', () => {
     expect(findHolder(path)).toBeUndefined(); // this process itself is not counted
     await first.close();
 
-    const hold = 'import fcntl,os,sys;f=os.open(sys.argv[1],os.O_RDWR|os.O_NOCTTY);fcntl.flock(f,fcntl.LOCK_EX);print(1,flush=True);sys.stdin.read()';
+    const hold =
+      'import fcntl,os,sys;f=os.open(sys.argv[1],os.O_RDWR|os.O_NOCTTY);fcntl.flock(f,fcntl.LOCK_EX);print(1,flush=True);sys.stdin.read()';
     const holder = spawn('python3', ['-c', hold, path], { stdio: ['pipe', 'pipe', 'inherit'] });
     const ended = new Promise((resolve) => holder.once('exit', resolve));
     await new Promise((resolve) => holder.stdout.once('data', resolve));
@@ -123,7 +134,9 @@ describe.skipIf(!isPty)('on a pseudo-terminal', () => {
     await far.pull();
   });
 
-  test('the link streams a recording, loses the cable, and streams again within 1 s of its return', { timeout: 20_000 }, async () => {
+  test('the link streams a recording, loses the cable, and streams again within 1 s of its return', {
+    timeout: 20_000,
+  }, async () => {
     const stream = soundStream(recordedRows('worlds/room400.ndjson.gz').rows, sample5, 60_000);
     const setting = {
       mount: { x: 0, y: 0, z: 0.15, yaw: 0, pitch: 0, roll: 0, upsideDown: false },
@@ -134,7 +147,8 @@ describe.skipIf(!isPty)('on a pseudo-terminal', () => {
     const link = openLink(new SerialLine(path, 115200, clock), sample5, setting, clock);
     const seen: (LinkEvent & { at: number })[] = [];
     const subscription = link.events.subscribe((event) => seen.push({ ...event, at: performance.now() }));
-    const phase = (): string => seen.flatMap((event) => (event.kind === 'status' ? [event.status.phase] : [])).at(-1) ?? '';
+    const phase = (): string =>
+      seen.flatMap((event) => (event.kind === 'status' ? [event.status.phase] : [])).at(-1) ?? '';
     const isLost = (): boolean => phase() === 'lost';
     await until(isLost, 'a port that is missing');
 
@@ -175,7 +189,7 @@ function feed(far: () => PtyLine, stream: Uint8Array): { stop: () => void } {
       began = performance.now();
       far().send(ANSWER);
     }
-    const due = Math.min(stream.length, Math.floor((performance.now() - began) / 1000 * 2000) * 5);
+    const due = Math.min(stream.length, Math.floor(((performance.now() - began) / 1000) * 2000) * 5);
     if (due > sent) far().send(stream.subarray(sent, due));
     sent = due;
   }, 5);

@@ -14,25 +14,44 @@ type Name = 'sample5' | 'packet12';
 /** Sound packets of a spin from `from` on, written by hand-made encoders. */
 function sound(name: Name, from: number, count: number): number[] {
   const angle = (i: number): number => (from + 0.9 * i) % 360;
-  if (name === 'sample5') return Array.from({ length: count }, (_, i) => handSample5(angle(i), 1 + (i % 50) / 10, 30, angle(i) < 0.9)).flat();
+  if (name === 'sample5')
+    return Array.from({ length: count }, (_, i) => handSample5(angle(i), 1 + (i % 50) / 10, 30, angle(i) < 0.9)).flat();
   return Array.from({ length: Math.ceil(count / 12) }, (_, p) =>
-    handPacket12(3600, angle(12 * p), angle(12 * p + 11), Array.from({ length: 12 }, (_, k) => [1000 + 10 * k + p, 99] as const), 3 * p),
+    handPacket12(
+      3600,
+      angle(12 * p),
+      angle(12 * p + 11),
+      Array.from({ length: 12 }, (_, k) => [1000 + 10 * k + p, 99] as const),
+      3 * p,
+    ),
   ).flat();
 }
 
 /** Stretches of sound packets that carry on from each other, repeats, noise, answers, standing samples, cuts. */
 const stream = (name: Name): fc.Arbitrary<number[]> => {
   const piece = fc.oneof(
-    { weight: 4, arbitrary: fc.tuple(fc.integer({ min: 0, max: 399 }), fc.integer({ min: 1, max: 60 })).map(([at, n]) => sound(name, at * 0.9, n)) },
+    {
+      weight: 4,
+      arbitrary: fc
+        .tuple(fc.integer({ min: 0, max: 399 }), fc.integer({ min: 1, max: 60 }))
+        .map(([at, n]) => sound(name, at * 0.9, n)),
+    },
     { weight: 2, arbitrary: fc.array(fc.integer({ min: 0, max: 255 }), { maxLength: 120 }) },
     { weight: 1, arbitrary: fc.constant(ANSWER) },
-    { weight: 1, arbitrary: fc.integer({ min: 1, max: 20 }).map((n) => Array.from({ length: n }, () => handSample5(90, 1, 20, false)).flat()) },
+    {
+      weight: 1,
+      arbitrary: fc
+        .integer({ min: 1, max: 20 })
+        .map((n) => Array.from({ length: n }, () => handSample5(90, 1, 20, false)).flat()),
+    },
   );
-  return fc.tuple(fc.array(piece, { maxLength: 12 }), fc.array(fc.nat(3000), { maxLength: 6 })).map(([pieces, cuts]) => {
-    const bytes = pieces.flat();
-    for (const cut of cuts) bytes.splice(cut, 3);
-    return bytes;
-  });
+  return fc
+    .tuple(fc.array(piece, { maxLength: 12 }), fc.array(fc.nat(3000), { maxLength: 6 }))
+    .map(([pieces, cuts]) => {
+      const bytes = pieces.flat();
+      for (const cut of cuts) bytes.splice(cut, 3);
+      return bytes;
+    });
 };
 const sizes = fc.array(fc.integer({ min: 1, max: 97 }), { minLength: 1, maxLength: 40 });
 

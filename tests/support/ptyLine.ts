@@ -22,7 +22,9 @@ export interface PtyLine {
 
 /** @param link path under which the terminal is found, until it is pulled. */
 export async function openPtyLine(link: string): Promise<PtyLine> {
-  const child: ChildProcessByStdio<Writable, Readable, null> = spawn('python3', [SCRIPT, link], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const child: ChildProcessByStdio<Writable, Readable, null> = spawn('python3', [SCRIPT, link], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+  });
   let text = '';
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   await new Promise<void>((resolve, reject) => {

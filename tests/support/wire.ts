@@ -1,5 +1,5 @@
-import { type WireSamples, WireEncoder } from '../../src/simulator/encode.js';
 import type { Layout } from '../../src/device/layouts/layout.js';
+import { WireEncoder, type WireSamples } from '../../src/simulator/encode.js';
 import { Random } from '../../src/simulator/random.js';
 import { readRows, sharedPath } from './sharedData.js';
 

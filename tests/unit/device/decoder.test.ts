@@ -56,7 +56,12 @@ describe('sample5', () => {
   });
 
   test('the start mark, a range of 0, and an angle that overshoots the turn', () => {
-    const bytes = [...spin(350, 11), ...handSample5(359.9, 0, 0, false), ...handSample5(360.8, 3, 9, true), ...spin(1.7, 10)];
+    const bytes = [
+      ...spin(350, 11),
+      ...handSample5(359.9, 0, 0, false),
+      ...handSample5(360.8, 3, 9, true),
+      ...spin(1.7, 10),
+    ];
     const { rows } = decode(sample5, bytes);
     const empty = rows.find((row) => row.range === 0);
     expect(empty?.bearing).toBeCloseTo((Math.round(359.9 * 64) / 64) * deg, 5);
@@ -111,10 +116,9 @@ describe('packet12', () => {
   // past the turn: 8.4 degrees over 11 intervals. Range of sample k: 1000 + k mm, strength 200 + k. Time 29999 = 0x752f.
   const samples = Array.from({ length: 12 }, (_, k) => [1000 + k, 200 + k] as const);
   const body = [
-    0x54, 0x2c, 0x10, 0x0e, 0x80, 0x89,
-    0xe8, 0x03, 200, 0xe9, 0x03, 201, 0xea, 0x03, 202, 0xeb, 0x03, 203, 0xec, 0x03, 204, 0xed, 0x03, 205,
-    0xee, 0x03, 206, 0xef, 0x03, 207, 0xf0, 0x03, 208, 0xf1, 0x03, 209, 0xf2, 0x03, 210, 0xf3, 0x03, 211,
-    0x28, 0x00, 0x2f, 0x75,
+    0x54, 0x2c, 0x10, 0x0e, 0x80, 0x89, 0xe8, 0x03, 200, 0xe9, 0x03, 201, 0xea, 0x03, 202, 0xeb, 0x03, 203, 0xec, 0x03,
+    204, 0xed, 0x03, 205, 0xee, 0x03, 206, 0xef, 0x03, 207, 0xf0, 0x03, 208, 0xf1, 0x03, 209, 0xf2, 0x03, 210, 0xf3,
+    0x03, 211, 0x28, 0x00, 0x2f, 0x75,
   ];
   const packet = [...body, handCrc(body)];
 
@@ -131,7 +135,16 @@ describe('packet12', () => {
   });
 
   test('a range of 0 is a sample without echo', () => {
-    const { rows } = decode(packet12, handPacket12(3600, 10, 18, samples.map(([r, s], k) => (k === 3 ? [0, 0] : [r, s])), 5));
+    const { rows } = decode(
+      packet12,
+      handPacket12(
+        3600,
+        10,
+        18,
+        samples.map(([r, s], k) => (k === 3 ? [0, 0] : [r, s])),
+        5,
+      ),
+    );
     expect(rows[3]).toMatchObject({ range: 0, strength: 0 });
   });
 
@@ -160,7 +173,13 @@ describe('packet12', () => {
 describe('the encoder, against bytes made by hand', () => {
   test('sample5: a clockwise layout sees the bearing -90.5 degrees at 90.5', () => {
     const encoder = new WireEncoder(sample5);
-    const samples = { count: 2, bearing: [-90.5 * deg, 1e-9], range: [1.234, Infinity], strength: [21, 0], start: [0, 1] };
+    const samples = {
+      count: 2,
+      bearing: [-90.5 * deg, 1e-9],
+      range: [1.234, Infinity],
+      strength: [21, 0],
+      start: [0, 1],
+    };
     expect([...encoder.encode(samples, 0, 10)]).toEqual([0x56, 0x41, 0x2d, 0x48, 0x13, ...handSample5(0, 0, 0, true)]);
     expect(encoder.bytesPerSample).toBe(5);
   });
@@ -172,7 +191,13 @@ describe('the encoder, against bytes made by hand', () => {
     expect(encoder.encode({ count: 5, bearing, range, strength }, 0, 10).length).toBe(0);
     const time = 29.999 - 6 / 4500 + 1e-6; // the last of the seven is measured at 29.999 s
     const rest = { count: 7, bearing: bearing.slice(5), range: range.slice(5), strength: strength.slice(5) };
-    const expected = handPacket12(3600, 352, 0.4, range.map((r, k) => [Math.round(r * 1000), strength[k]] as const), 29999);
+    const expected = handPacket12(
+      3600,
+      352,
+      0.4,
+      range.map((r, k) => [Math.round(r * 1000), strength[k]] as const),
+      29999,
+    );
     expect([...encoder.encode(rest, time, 10)]).toEqual(expected);
   });
 });

@@ -11,7 +11,10 @@ const plain: SensorSetting = {
   range: { offset: 0, scale: 1 },
   masks: [],
 };
-const mounted = (mount: Partial<SensorSetting['mount']>): SensorSetting => ({ ...plain, mount: { ...plain.mount, ...mount } });
+const mounted = (mount: Partial<SensorSetting['mount']>): SensorSetting => ({
+  ...plain,
+  mount: { ...plain.mount, ...mount },
+});
 
 function samples(rows: readonly { deg: number; range: number }[]): DecodedSamples {
   return {
@@ -24,8 +27,11 @@ function samples(rows: readonly { deg: number; range: number }[]): DecodedSample
     end: Float64Array.from(rows, (_, i) => 5 * (i + 1)),
   };
 }
-const convert = (sense: 'clockwise' | 'counterclockwise', setting: SensorSetting, rows: readonly { deg: number; range: number }[]) =>
-  new Echoes(sense, setting).convert(samples(rows), new Float64Array(rows.length));
+const convert = (
+  sense: 'clockwise' | 'counterclockwise',
+  setting: SensorSetting,
+  rows: readonly { deg: number; range: number }[],
+) => new Echoes(sense, setting).convert(samples(rows), new Float64Array(rows.length));
 
 describe('mounting and sense', () => {
   // Closed form: a vector (cos b, sin b, 0) of the sensor, b = -w for a clockwise angle w; upside down is a half turn about x,
@@ -34,9 +40,21 @@ describe('mounting and sense', () => {
     { name: 'clockwise', sense: 'clockwise' as const, mount: {}, expected: -30, beam: -1 },
     { name: 'counter-clockwise', sense: 'counterclockwise' as const, mount: {}, expected: 30, beam: 1 },
     { name: 'clockwise, upside down', sense: 'clockwise' as const, mount: { upsideDown: true }, expected: 30, beam: 1 },
-    { name: 'counter-clockwise, upside down', sense: 'counterclockwise' as const, mount: { upsideDown: true }, expected: -30, beam: -1 },
+    {
+      name: 'counter-clockwise, upside down',
+      sense: 'counterclockwise' as const,
+      mount: { upsideDown: true },
+      expected: -30,
+      beam: -1,
+    },
     { name: 'clockwise, yaw', sense: 'clockwise' as const, mount: { yaw: 90 * deg }, expected: 60, beam: -1 },
-    { name: 'clockwise, upside down before yaw', sense: 'clockwise' as const, mount: { upsideDown: true, yaw: 90 * deg }, expected: 120, beam: 1 },
+    {
+      name: 'clockwise, upside down before yaw',
+      sense: 'clockwise' as const,
+      mount: { upsideDown: true, yaw: 90 * deg },
+      expected: 120,
+      beam: 1,
+    },
   ])('$name: the sensor says 30 degrees', ({ sense, mount, expected, beam }) => {
     const batch = convert(sense, mounted(mount), [{ deg: 30, range: 2 }]);
     expect(batch.bearing[0]).toBeCloseTo(expected * deg, 6);
@@ -44,18 +62,27 @@ describe('mounting and sense', () => {
   });
 
   test('bearings stay in [-180, 180) degrees, and the offset does not move them', () => {
-    const batch = convert('counterclockwise', mounted({ yaw: 90 * deg }), [{ deg: 0, range: 2 }, { deg: 91, range: 2 }, { deg: 359, range: 2 }]);
+    const batch = convert('counterclockwise', mounted({ yaw: 90 * deg }), [
+      { deg: 0, range: 2 },
+      { deg: 91, range: 2 },
+      { deg: 359, range: 2 },
+    ]);
     expect([...batch.bearing].map((b) => Math.round(b / deg))).toEqual([90, -179, 89]);
   });
 });
 
 test('range correction, reach, no echo', () => {
   const setting: SensorSetting = { ...plain, range: { scale: 1.02, offset: -0.05 } };
-  const batch = convert('clockwise', setting, [1, 0, 0.19, 0.2, 0.03, 14].map((range) => ({ deg: 10, range })));
+  const batch = convert(
+    'clockwise',
+    setting,
+    [1, 0, 0.19, 0.2, 0.03, 14].map((range) => ({ deg: 10, range })),
+  );
   const { echo, empty, tooNear } = SAMPLE_KIND;
   // 1.02 r - 0.05: 0.97; none; 0.1438 nearer than 0.15; 0.154; -0.0194, nearer than nothing; 14.23 beyond the far end
   expect([...batch.kind]).toEqual([echo, empty, tooNear, echo, tooNear, echo]);
-  [0.97, Infinity, 0.1438, 0.154, 0, 14.23].forEach((range, i) => expect(batch.range[i]).toBeCloseTo(range, 5));
+  for (const [i, range] of [0.97, Infinity, 0.1438, 0.154, 0, 14.23].entries())
+    expect(batch.range[i]).toBeCloseTo(range, 5);
   expect([...batch.strength]).toEqual([0, 1, 2, 3, 4, 5]);
   expect([...batch.start]).toEqual([1, 0, 0, 0, 0, 0]);
 });
