@@ -179,8 +179,8 @@ export class Sectors {
       const isLast = i === count;
       if (evidence.kind[at] === EVIDENCE.blocked) isBlocked = true;
       if (evidence.kind[at] !== EVIDENCE.echo && !isLast) continue;
-      const gap = this.#between(evidence, echo, at, isLast && count === 1);
-      if (!isBlocked && firstEcho >= 0 && isBridged(gap, this.#half)) {
+      const gap = this.#between(evidence, echo, at);
+      if (!isBlocked && firstEcho >= 0 && isBridged(this.#measured(evidence, echo, at), this.#half)) {
         for (let j = from; j !== here; j = (j + 1) % count) this.#gapAfter[j] = gap;
         this.#bridge(points, echo, at, gap);
       } else this.#walk(evidence, from, (start + i) % count, count);
@@ -190,10 +190,18 @@ export class Sectors {
     }
   }
 
-  /** @returns rad, from row `a` on to row `b` in the beam's sense, as the rover sees them now. */
-  #between(evidence: Evidence, a: number, b: number, isWholeTurn: boolean): number {
-    let gap = evidence.along[b] - evidence.along[a];
-    if (gap < 0 || isWholeTurn) gap += TAU;
+  /** @returns rad, from row `a` on to row `b` in the beam's sense, as they were measured; a whole turn from a row to itself. */
+  #measured(evidence: Evidence, a: number, b: number): number {
+    const gap = evidence.along[b] - evidence.along[a];
+    return gap <= 0 ? gap + TAU : gap;
+  }
+
+  /**
+   * @returns rad, the same as the rover sees them now. Where it has moved, a gap may open behind a near thing: no beam has passed
+   * there beyond the nearer of the two, but up to it all have.
+   */
+  #between(evidence: Evidence, a: number, b: number): number {
+    const gap = this.#measured(evidence, a, b);
     return gap + wrapAngle(this.#sense * (evidence.points.bearing[b] - evidence.points.bearing[a]) - gap);
   }
 
@@ -217,11 +225,11 @@ export class Sectors {
       const a = this.#cover[i];
       i = (i + 1) % count;
       const b = this.#cover[i];
-      const gap = this.#between(evidence, a, b, count === 1);
+      const gap = this.#between(evidence, a, b);
       this.#gapAfter[i === 0 ? count - 1 : i - 1] = gap;
       const bearing = evidence.points.bearing[a];
       if (evidence.kind[a] === EVIDENCE.blocked) this.#addUnseen(bearing - half, 2 * half);
-      if (gap < 3 * half) this.#spread(bearing, gap);
+      if (this.#measured(evidence, a, b) < 3 * half) this.#spread(bearing, gap);
       else this.#addUnseen(this.#sense > 0 ? bearing + half : bearing - gap + half, gap - 2 * half);
     } while (i !== to);
   }
