@@ -9,11 +9,14 @@ const RESULTS = join(ROOT, 'artefacts/tests.json');
 const filters = process.argv.slice(2);
 const env = { ...process.env, PATH: `${join(ROOT, 'node_modules/.bin')}${delimiter}${process.env.PATH}` }; // Node 24 for all
 
+const isTerminal = process.stdout.isTTY === true;
+if (!isTerminal) env.NO_COLOR = '1'; // a log is read as text
+
 const STEPS = [
   ['generated code is what proto/ makes', 'node', '.scripts/gen.mjs', '--check'],
   ['proto: buf lint', 'buf', 'lint', 'proto'],
   ['proto: buf format', 'buf', 'format', '--diff', '--exit-code', 'proto'],
-  ['biome', 'biome', 'ci', '--error-on-warnings'],
+  ['biome', 'biome', 'ci', '--error-on-warnings', `--colors=${isTerminal ? 'force' : 'off'}`],
   ['build', 'node', '.scripts/build.mjs'],
   ['types of tests and clients', 'tsc', '-p', 'tests/tsconfig.json'],
   ['nothing unused: knip', 'knip', '--no-progress'],
