@@ -1,10 +1,11 @@
 // The commands of package.json, and that each says plainly when the Node it runs on is too old.
 import { spawnSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { nodeFault } from '../src/cli/nodeVersion.js';
 import { explain } from '../src/core/fault.js';
+import { importsOf } from './support/layerRules.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const pack = JSON.parse(readFileSync(`${ROOT}/package.json`, 'utf8'));
@@ -55,6 +56,19 @@ describe('the Node that comes along', () => {
 
   test('the tests run on it, or on one that is new enough', () => {
     expect(nodeFault(process.version)).toBeUndefined();
+  });
+
+  test('what the built program loads is there without the development packages', () => {
+    const sources = readdirSync(`${ROOT}/src`, { recursive: true, encoding: 'utf8' }).filter((name) =>
+      /\.[tj]s$/.test(name),
+    );
+    const loaded = sources
+      .filter((name) => !name.endsWith('.d.ts'))
+      .flatMap((name) => importsOf(readFileSync(`${ROOT}/src/${name}`, 'utf8')))
+      .filter(({ from, isTypeOnly }) => !isTypeOnly && !/^(\.|node:)/.test(from))
+      .map(({ from }) => /^(@[^/]+\/)?[^/]+/.exec(from)?.[0] ?? from);
+    expect(loaded).toContain('rxjs');
+    expect([...new Set(loaded)].filter((name) => pack.dependencies[name] === undefined)).toEqual([]);
   });
 
   test('every dependency is named exactly', () => {
