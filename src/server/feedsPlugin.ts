@@ -33,11 +33,11 @@ export default fp<FeedsOptions>(
       method: 'GET',
       url: '/v1/feeds',
       onRequest: (request: FastifyRequest, _reply, done) => {
-        if (!request.ws) return done(new Fault('UPGRADE_NEEDED'));
         chooseFormat(request.headers);
         // sockets in their closing handshake count too: they are open files
         if (app.websocketServer.clients.size >= clientsMax)
           throw new Fault('CLIENTS_FULL', { clients_max: clientsMax });
+        if (!request.ws) throw new Fault('UPGRADE_NEEDED'); // last: a page asks this way why it was refused
         done();
       },
       handler: (_request, reply) => reply.callNotFound(),

@@ -1,160 +1,192 @@
-import { type Clearance, connect, Feed, type Health, HealthState, SectorState } from '../../typescript/src/client.js';
+import { type Clearance, connect, type Health, type Point, type Rover } from '../../typescript/src/client.js';
+import { made, part, say } from './dom.js';
 import { Plan } from './plan.js';
+import { findingSentence, lineOfTrust, noteOf, sentence, spoken, type Trust, type View } from './words.js';
 
-const LOST = 0.5; // s without any Clearance
-const TALK = 2; // s, least between two changes of what a screen reader is told
+const LOST_AFTER = 0.4; // s without a Clearance: with a frame and a late message it shows within 0.5 s
+const FIGURES_EVERY = 0.25; // s: figures that change oftener cannot be read
+const DIRECTIONS = ['ahead', 'ahead left', 'left', 'behind left', 'behind', 'behind right', 'right', 'ahead right'];
+const TOKEN = 'leeway.token'; // where this tab remembers it
 
-function part<T extends Element>(id: string, kind: new () => T): T {
-  const found = document.getElementById(id);
-  if (!(found instanceof kind)) throw new TypeError(`no ${id}`);
-  return found;
-}
-
-const trust = part('trust', HTMLElement);
-const note = part('note', HTMLElement);
-const plan = new Plan(part('plan', SVGSVGElement));
-const token = new URLSearchParams(location.hash.slice(1)).get('token');
-const rover = connect(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/v1/feeds`, {
-  wants: [{ feed: Feed.FEED_CLEARANCE }, { feed: Feed.FEED_HEALTH }],
-  ...(token === null ? {} : { token }),
-});
-
-let age = NaN; // s, of the newest Clearance when it was sent
-let lostAt: Date | undefined = new Date();
-let state = '';
+const plan = new Plan();
+const root = document.documentElement;
+let rover = open(sessionStorage.getItem(TOKEN) ?? undefined);
+let trust: Trust = 'lost';
 let since = new Date();
-let toldAt = -Infinity;
-let isDrawn = true;
+let wasHeard = false;
+let refusal: View['refusal'];
+let outline: readonly Point[] = []; // kept while lost: the rover has not vanished
+let isNews = true;
+let figuresAt = -Infinity;
 
-rover.on('hello', (hello) => {
-  part('rover', HTMLElement).textContent = [hello.rover, hello.source === 'simulated' ? 'simulated rover' : '', `role ${hello.role}`].filter((text) => text !== '').join(', ');
-  part('stop', HTMLElement).textContent = `stop distance ${(hello.stopM ?? 0).toFixed(2)} m at full speed`;
-});
-rover.on('clearance', (_clearance, envelope) => {
-  age = (envelope.sentS ?? 0) - (envelope.timeS ?? 0);
-  isDrawn = false;
-});
-rover.on('health', () => {
-  isDrawn = false;
-});
-rover.on('connection', () => {
-  isDrawn = false;
-});
-
-function stateOf(health: Health | undefined): 'lost' | 'blind' | 'degraded' | 'sound' {
-  if (rover.silence > LOST || health === undefined) return 'lost';
-  if (health.state === HealthState.HEALTH_STATE_OK) return 'sound';
-  return health.state === HealthState.HEALTH_STATE_DEGRADED ? 'degraded' : 'blind'; // a state this page does not know is blind
+function open(token: string | undefined): Rover {
+  const opened = connect(location.origin, token === undefined ? {} : { token });
+  const news = (): void => {
+    isNews = true;
+  };
+  for (const name of ['hello', 'clearance', 'health'] as const) opened.on(name, news);
+  opened.on('connection', (isConnected) => {
+    news();
+    if (isConnected) refusal = undefined;
+    else void askWhy(token);
+  });
+  return opened;
 }
 
-const clockOf = (date: Date): string => date.toLocaleTimeString([], { hour: '2-digit', minute: '2-digit', second: '2-digit' });
+/** A WebSocket does not tell the page why it was refused; the same question over HTTP does. */
+async function askWhy(token: string | undefined): Promise<void> {
+  try {
+    const answer = await fetch(
+      '/v1/feeds',
+      token === undefined ? {} : { headers: { authorization: `Bearer ${token}` } },
+    );
+    const told: { code?: unknown; what?: unknown; remedy?: unknown } = await answer.json();
+    const isRefusal = [401, 403, 503].includes(answer.status) && typeof told.what === 'string';
+    refusal = isRefusal ? { code: String(told.code), what: String(told.what), remedy: String(told.remedy) } : undefined;
+  } catch {
+    refusal = undefined; // not there, or no daemon: the words for a lost connection fit
+  }
+  isNews = true;
+}
 
-function show(): void {
-  requestAnimationFrame(show);
-  const now = stateOf(rover.health);
-  if (now !== state) {
-    state = now;
+function trustNow(): Trust {
+  if (rover.health === undefined || !(rover.silence <= LOST_AFTER)) return 'lost';
+  return rover.health.state === 'ok' ? 'sound' : rover.health.state;
+}
+
+/** Drawn when messages come, at most once a frame; a lost connection draws itself. */
+function frame(): void {
+  requestAnimationFrame(frame);
+  const now = trustNow();
+  if (now !== trust) {
+    trust = now;
     since = new Date();
-    lostAt = now === 'lost' ? since : undefined;
-    isDrawn = false;
-    document.documentElement.dataset.trust = now;
+    isNews = true;
+    figuresAt = -Infinity;
+    root.dataset.trust = now;
   }
-  tell();
-  if (isDrawn) return;
-  isDrawn = true;
-  const clearance = now === 'lost' ? undefined : rover.clearance;
-  const outline = (rover.hello?.outlineM ?? []).map(({ xM, yM }) => ({ x: xM ?? 0, y: yM ?? 0 }));
-  plan.draw(outline, clearance);
-  showScale();
-  showAhead(clearance);
-  showSenses(rover.health);
-  showFindings(rover.health);
-}
-
-/** The line of trust: state first, since when, then facts by weight. */
-function tell(): void {
-  const unknown = (rover.clearance?.state ?? []).filter((each) => each !== SectorState.SECTOR_STATE_CLEAR && each !== SectorState.SECTOR_STATE_OBSTACLE).length;
-  const sectors = rover.clearance?.state?.length ?? 0;
-  const old = `data ${Math.round((age + rover.silence) * 1000)} ms old`;
-  const facts: string[] = [];
-  let head: string;
-  if (state === 'lost') {
-    head = lostAt === undefined || rover.hello === undefined ? 'No connection to the daemon' : `Connection lost at ${clockOf(lostAt)}`;
-    facts.push('nothing here is newer', 'trying again');
-  } else if (state === 'blind') {
-    head = `Blind since ${clockOf(since)}`;
-    facts.push('nothing is vouched for');
-  } else {
-    head = `Senses ${state} since ${clockOf(since)}`;
-    if (unknown > 0) facts.push(`unknown on ${unknown} of ${sectors} bearings`);
-    facts.push(old);
-  }
-  const line = `<b>${head}</b> · ${facts.join(' · ')}`;
-  const finding = rover.health?.findings?.[0];
-  const words = state === 'lost' ? 'No word from the daemon. Nothing is vouched for now, whatever may have moved since.' : state === 'blind' && finding !== undefined ? `${sentence(finding.what ?? '')} <b>Do:</b> ${escape(finding.remedy ?? '')}` : '';
-  if (note.innerHTML !== words) note.innerHTML = words;
-  note.hidden = words === '';
+  if (now !== 'lost') wasHeard = true;
   const seconds = performance.now() / 1000;
-  if (trust.dataset.head === head && seconds - toldAt < TALK) return; // a change of state is told at once, figures now and then
-  trust.dataset.head = head;
-  toldAt = seconds;
-  trust.innerHTML = line;
+  const areFiguresDue = seconds - figuresAt >= FIGURES_EVERY;
+  if (areFiguresDue) {
+    figuresAt = seconds;
+    showWords();
+    showFigures();
+  }
+  if (!isNews) return;
+  isNews = false;
+  const clearance = now === 'lost' ? undefined : rover.clearance;
+  if (rover.hello !== undefined) outline = rover.hello.outlineM;
+  plan.draw(outline, clearance);
+  showAhead(clearance);
 }
 
-function showScale(): void {
-  const perPixel = plan.metresPerPixel;
-  const metres = [0.5, 1, 2, 5].find((length) => length / perPixel > 60) ?? 10;
-  const bar = document.querySelector('#scale svg');
-  const width = metres / perPixel;
-  bar?.setAttribute('width', String(width));
-  if (bar !== null) bar.innerHTML = `<rect y="3" width="${width}" height="4"/><rect width="1" height="10"/><rect x="${width - 1}" width="1" height="10"/>`;
-  const figure = document.querySelector('#scale b');
-  if (figure !== null) figure.textContent = `${metres} m`;
+function showWords(): void {
+  const state = rover.clearance?.state ?? [];
+  const unknown = state.filter((each) => each === 'unknown').length;
+  const view: View = {
+    ...{ trust, since, wasHeard, refusal, unknown, sectors: state.length },
+    ...{ health: rover.health, age: rover.age, retryIn: rover.retryIn },
+  };
+  const { head, facts } = lineOfTrust(view);
+  say('trust-head', head);
+  say('trust-facts', facts);
+  say('spoken', spoken(view));
+  say('live', trust === 'lost' ? 'NOT LIVE' : 'LIVE');
+  const note = noteOf(view, new Date());
+  part('note', HTMLElement).hidden = note === undefined;
+  say('note-title', note?.title ?? '');
+  say('note-text', note?.text ?? '');
+  const todo = part('note-do', HTMLElement);
+  if (note !== undefined && todo.dataset.todo !== note.todo) {
+    todo.dataset.todo = note.todo;
+    todo.replaceChildren(made('b', 'Do: '), note.todo, ' ', ...(note.code === '' ? [] : [made('code', note.code)]));
+  }
+  part('token', HTMLFormElement).hidden = refusal?.code !== 'TOKEN_WRONG' || trust !== 'lost';
+  part('retry', HTMLButtonElement).hidden = trust !== 'lost' || refusal?.code === 'TOKEN_WRONG';
+  const { hello } = rover;
+  if (hello === undefined) return;
+  const simulated = hello.source === 'simulated' ? 'simulated, ' : '';
+  say('rover', `${hello.rover} · ${simulated}role ${hello.role}`);
+  say('stop', `stopping distance at full speed ${hello.stopM.toFixed(2)} m`);
 }
 
 function showAhead(clearance: Clearance | undefined): void {
-  const ahead = clearance?.aheadM ?? 0;
-  const gauge = part('ahead', HTMLOutputElement);
-  gauge.textContent = clearance === undefined ? '–' : ahead.toFixed(2);
-  gauge.parentElement?.classList.toggle('short', ahead < (rover.hello?.stopM ?? 0));
-  const names = ['ahead', 'ahead left', 'left', 'behind left', 'behind', 'behind right', 'right', 'ahead right'];
-  if (performance.now() / 1000 - toldAt > 0.1) return; // with the line of trust, not oftener
-  part('directions', HTMLUListElement).innerHTML = names
-    .map((name, i) => `<li>${name}: ${rover.leewayTowards((i * Math.PI) / 4) > 0 ? `${rover.leewayTowards((i * Math.PI) / 4).toFixed(1)} m` : 'nothing vouched for'}</li>`)
-    .join('');
+  const ahead = trust === 'blind' ? 0 : (clearance?.aheadM ?? 0);
+  const isShort = ahead < (rover.hello?.stopM ?? 0);
+  say('ahead', ahead.toFixed(2));
+  say('ahead-word', ahead > 0 ? (isShort ? 'below stopping distance' : 'vouched free') : 'not vouched for');
+  part('gauge', HTMLElement).dataset.room = ahead > 0 ? (isShort ? 'short' : 'free') : 'none';
 }
 
-function showSenses(health: Health | undefined): void {
-  const isLost = state === 'lost';
-  const figure = (value: number | null | undefined, digits: number, unit: string): string =>
-    isLost || value === undefined || value === null || Number.isNaN(value) ? '–' : `${value.toFixed(digits)} ${unit}`;
-  const nearest = (rover.clearance?.nearestM ?? []).filter((range) => range > 0 && range < Infinity);
-  const rows: Array<[string, string]> = [
-    ['Spin', figure(health?.spinHz, 2, 'Hz')],
+function showFigures(): void {
+  const health = trust === 'lost' ? undefined : rover.health;
+  const towards = DIRECTIONS.map((name, i) => [name, rover.leewayTowards((i * Math.PI) / 4)] as const);
+  list(
+    'directions',
+    towards.map(([name, leeway]) => [name, leeway > 0 ? leeway.toFixed(2) : 'none vouched for']),
+  );
+  const ranges = (health === undefined ? [] : (rover.clearance?.nearestM ?? [])).filter(Number.isFinite);
+  list('senses', [
+    ['Spin', figure(health?.spinHz, 1, 'Hz')],
     ['Echoes', figure(health?.echoesPerS, 0, '/s')],
-    ['Valid', figure((health?.validShare ?? NaN) * 100, 1, '%')],
+    ['Valid', figure(100 * (health?.validShare ?? Number.NaN), 1, '%')],
     ['Skipped', figure(health?.skippedBytes, 0, 'bytes')],
-    ['Nearest', figure(nearest.length > 0 ? Math.min(...nearest) : NaN, 2, 'm')],
-  ];
-  part('senses', HTMLDListElement).innerHTML = rows.map(([name, value]) => `<dt>${name}</dt><dd>${value}</dd>`).join('');
+    ['Nearest echo', figure(ranges.length > 0 ? Math.min(...ranges) : Number.NaN, 2, 'm')],
+    ['Data age', figure(health && rover.age < 10 ? rover.age * 1000 : Number.NaN, 0, 'ms')],
+  ]);
+  showFindings(health);
 }
 
 function showFindings(health: Health | undefined): void {
   const findings = health?.findings ?? [];
-  const made =
-    findings.length === 0
-      ? `<p>none${state === 'sound' ? ` since ${clockOf(since)}` : ''}</p>`
-      : findings.map(({ code, what, remedy }) => `<div class="finding"><p>${sentence(what ?? '')} <b>Do:</b> ${escape(remedy ?? '')}</p><code>${escape(code ?? '')}</code></div>`).join('');
+  say(
+    'findings-count',
+    health === undefined ? 'unknown while unconnected' : findings.length === 0 ? 'none' : String(findings.length),
+  );
   const box = part('findings', HTMLElement);
-  if (box.innerHTML !== made) box.innerHTML = made;
+  const key = findings.map(findingSentence).join();
+  if (box.dataset.key === key) return;
+  box.dataset.key = key;
+  box.replaceChildren(
+    ...findings.map(({ code, what, remedy }) => {
+      const item = made(
+        'li',
+        made('b', `${sentence(what)}.`),
+        made('p', made('b', 'Do: '), remedy),
+        made('code', code),
+      );
+      item.className = 'finding';
+      return item;
+    }),
+  );
 }
 
-function sentence(text: string): string {
-  return `${escape(text.charAt(0).toUpperCase() + text.slice(1))}.`;
+function list(id: string, rows: ReadonlyArray<readonly [string, string]>): void {
+  const box = part(id, HTMLDListElement);
+  if (box.childElementCount !== 2 * rows.length) {
+    box.replaceChildren(...rows.flatMap(([name]) => [made('dt', name), made('dd')]));
+  }
+  for (const [i, [, text]] of rows.entries()) {
+    const cell = box.children[2 * i + 1];
+    if (cell.textContent !== text) cell.textContent = text;
+  }
 }
 
-function escape(text: string): string {
-  return text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
+function figure(value: number | undefined, digits: number, unit: string): string {
+  return value === undefined || Number.isNaN(value) ? `– ${unit}` : `${value.toFixed(digits)} ${unit}`;
 }
 
-show();
+part('token', HTMLFormElement).addEventListener('submit', (event) => {
+  event.preventDefault();
+  const token = part('token-text', HTMLInputElement).value.trim();
+  sessionStorage.setItem(TOKEN, token);
+  refusal = undefined;
+  rover.close();
+  rover = open(token);
+});
+part('retry', HTMLButtonElement).addEventListener('click', () => rover.retryNow());
+addEventListener('resize', () => {
+  isNews = true;
+});
+frame();

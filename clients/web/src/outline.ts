@@ -1,27 +1,30 @@
-import type { Corner } from '../../typescript/src/towards.js';
+import type { Point } from '../../typescript/src/client.js';
 
 /** @returns m, shortest distance from the outline to the point; 0 inside. */
-export function distanceFrom(outline: readonly Corner[], px: number, py: number): number {
+function distanceFrom(outline: readonly Point[], x: number, y: number): number {
   let least = Infinity;
   let isInside = false;
   for (let i = 0; i < outline.length; i++) {
     const a = outline[i];
     const b = outline[(i + 1) % outline.length];
-    const ex = b.x - a.x;
-    const ey = b.y - a.y;
-    const along = Math.min(1, Math.max(0, ((px - a.x) * ex + (py - a.y) * ey) / (ex * ex + ey * ey)));
-    least = Math.min(least, Math.hypot(px - a.x - along * ex, py - a.y - along * ey));
-    if (a.y > py !== b.y > py && px < a.x + ((py - a.y) * ex) / ey) isInside = !isInside;
+    const ex = b.xM - a.xM;
+    const ey = b.yM - a.yM;
+    const along = Math.min(1, Math.max(0, ((x - a.xM) * ex + (y - a.yM) * ey) / (ex * ex + ey * ey)));
+    least = Math.min(least, Math.hypot(x - a.xM - along * ex, y - a.yM - along * ey));
+    if (a.yM > y !== b.yM > y && x < a.xM + ((y - a.yM) * ex) / ey) isInside = !isInside;
   }
   return isInside ? 0 : least;
 }
 
-/** @returns m, how far from the origin along `bearing` the outline is `gap` away; 0 gap: where the ray leaves the outline. */
-export function radiusAt(outline: readonly Corner[], bearing: number, gap: number): number {
+/**
+ * @param bearing rad, rover axes. @param gap m.
+ * @returns m, how far from the origin along the bearing the outline is `gap` away; with 0: where the ray leaves it.
+ */
+export function radiusAt(outline: readonly Point[], bearing: number, gap: number): number {
   const c = Math.cos(bearing);
   const s = Math.sin(bearing);
   let low = 0;
-  let high = gap + Math.max(...outline.map(({ x, y }) => Math.hypot(x, y)));
+  let high = gap + Math.max(...outline.map(({ xM, yM }) => Math.hypot(xM, yM)));
   for (let i = 0; i < 20; i++) {
     const middle = (low + high) / 2;
     const distance = distanceFrom(outline, middle * c, middle * s);

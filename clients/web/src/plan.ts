@@ -1,82 +1,67 @@
-import { type Clearance, SectorState } from '../../typescript/src/client.js';
-import type { Corner } from '../../typescript/src/towards.js';
+import type { Clearance, Point } from '../../typescript/src/client.js';
+import { part } from './dom.js';
 import { radiusAt } from './outline.js';
 
 const RADII = [2, 3, 4, 6, 8, 12, 16, 25]; // m from the rover to the sheet's nearer edge: the fit takes one of these
 const PARTS = 4; // straight pieces that draw a sector's arc
+const RULER = [28, 24] as const; // px, width of the left and height of the top margin
+const FIGURES_APART = 48; // px between the ruler's figures, at least
 
-/** The sheet: the rover in the middle, ahead is up. Every point of it is leeway, unknown or out of sight; never blank. */
+const SVG = 'http://www.w3.org/2000/svg';
+
+/** Where a point of the rover's axes stands on the sheet, px: ahead is up. */
+interface Sheet {
+  readonly width: number;
+  readonly height: number;
+  readonly middle: readonly [number, number];
+  readonly pxPerM: number;
+}
+
+/** The paths that the sectors make. */
+interface Sectors {
+  readonly unknown: string[];
+  readonly free: string[];
+  readonly edge: string[];
+  readonly far: string[];
+  readonly faces: string[];
+}
+
+/** The sheet: the rover in the middle. Every point of it is leeway, unknown or out of sight; never blank. */
 export class Plan {
-  readonly #svg: SVGSVGElement;
+  readonly #svg = part('plan', SVGSVGElement);
   #radius = 6;
 
-  constructor(svg: SVGSVGElement) {
-    this.#svg = svg;
-  }
-
-  /** m per pixel of the drawing now shown. */
-  get metresPerPixel(): number {
-    const { width, height } = this.#size();
-    return this.#radius / (Math.min(width, height) / 2);
-  }
-
   /** @param clearance undefined: nothing is vouched for. */
-  draw(outline: readonly Corner[], clearance: Clearance | undefined): void {
-    const { width, height } = this.#size();
+  draw(outline: readonly Point[], clearance: Clearance | undefined): void {
     this.#fit(clearance);
-    const scale = 1 / this.metresPerPixel;
-    const far = Math.hypot(width, height) / scale;
-    const at = (x: number, y: number): string => `${(width / 2 - y * scale).toFixed(1)} ${(height / 2 - x * scale).toFixed(1)}`;
-    const unknown: string[] = [];
-    const free: string[] = [];
-    const met: string[] = [];
-    const open: string[] = [];
-    const count = clearance?.state?.length ?? 0;
-    const step = count > 0 ? (2 * Math.PI) / count : 2 * Math.PI;
-    for (let k = 0; k < count && outline.length > 2; k++) {
-      const from = (clearance?.firstBearingRad ?? 0) + k * step;
-      const state = clearance?.state?.[k];
-      const isKnown = state === SectorState.SECTOR_STATE_CLEAR || state === SectorState.SECTOR_STATE_OBSTACLE;
-      const inner: string[] = [];
-      const outer: string[] = [];
-      for (let i = 0; i <= PARTS; i++) {
-        const bearing = from + (i / PARTS) * step;
-        const near = radiusAt(outline, bearing, 0);
-        const leeway = clearance?.leewayM?.[k] ?? 0;
-        const end = isKnown ? radiusAt(outline, bearing, leeway) : far;
-        inner.unshift(at(near * Math.cos(bearing), near * Math.sin(bearing)));
-        outer.push(at(end * Math.cos(bearing), end * Math.sin(bearing)));
-      }
-      const area = `M${outer.join('L')}L${inner.join('L')}Z`;
-      if (!isKnown) unknown.push(area);
-      else {
-        free.push(area);
-        (state === SectorState.SECTOR_STATE_OBSTACLE ? met : open).push(`M${outer.join('L')}`);
-      }
-    }
-    const body = outline.map(({ x, y }) => at(x, y)).join('L');
-    const front = Math.max(...outline.map(({ x }) => x), 0);
-    const tip = outline.length > 2 ? `M${at(front * 0.45, 0.4 * front)}L${at(front * 0.8, 0)}L${at(front * 0.45, -0.4 * front)}` : '';
-    const ahead = clearance?.aheadM ?? 0;
-    const reach = at(front + ahead, 0).split(' ').map(Number);
-    const figure = ahead > 0 ? `<path class="ahead" d="M${at(front, 0)}L${at(front + ahead, 0)}M${reach[0] - 6} ${reach[1] + 6}l12 -12"/><text class="ahead-figure" x="${reach[0] + 10}" y="${Math.max(22, (reach[1] + height / 2) / 2)}">leeway ${ahead.toFixed(2)}</text>` : '';
-    this.#svg.innerHTML =
-      `<defs><pattern id="hatch-away" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="away" d="M0 0V9"/></pattern>` +
-      `<pattern id="hatch-unknown" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path class="dark" d="M0 0V8"/></pattern></defs>` +
-      `<rect width="100%" height="100%" fill="url(#${count > 0 ? 'hatch-away' : 'hatch-unknown'})"/>` +
-      `<path class="ground" d="${unknown.join('')}"/><path fill="url(#hatch-unknown)" d="${unknown.join('')}"/>` +
-      `<path class="ground" d="${free.join('')}"/><path class="free" d="${free.join('')}"/>` +
-      `<path class="edge" d="${met.join('')}"/><path class="edge open" d="${open.join('')}"/>` +
-      figure +
-      (body === '' ? '' : `<path class="rover" d="M${body}Z"/><path class="rover-front" d="${tip}"/>`);
+    const sheet = this.#sheet();
+    const sectors = sectorPaths(sheet, outline, clearance);
+    const isSeen = sectors.free.length > 0;
+    part('plan-base', SVGRectElement).setAttribute('fill', `url(#hatch-${isSeen ? 'away' : 'unknown'})`);
+    // while nothing is seen the sheet is one hatch: sectors cut out of it would only show seams
+    draw('plan-unknown-ground', isSeen ? sectors.unknown : []);
+    draw('plan-unknown', isSeen ? sectors.unknown : []);
+    draw('plan-free-ground', sectors.free);
+    draw('plan-free', sectors.free);
+    draw('plan-edge', sectors.edge);
+    draw('plan-far', sectors.far);
+    draw('plan-faces', sectors.faces);
+    drawRover(sheet, outline);
+    drawAhead(sheet, outline, isSeen ? (clearance?.aheadM ?? 0) : 0);
+    drawRuler(sheet);
+    drawScale(sheet);
   }
 
-  #size(): { width: number; height: number } {
-    const { width, height } = this.#svg.getBoundingClientRect();
-    return { width: Math.max(1, width), height: Math.max(1, height) };
+  #sheet(): Sheet {
+    const box = this.#svg.getBoundingClientRect();
+    const [left, top] = RULER;
+    const width = Math.max(left + 1, box.width);
+    const height = Math.max(top + 1, box.height);
+    const pxPerM = Math.min(width - left, height - top) / 2 / this.#radius;
+    return { width, height, middle: [(width + left) / 2, (height + top) / 2], pxPerM };
   }
 
-  /** Takes the smallest sheet that holds three quarters of what is vouched for; keeps the one it has while that is near. */
+  /** Takes the smallest sheet that holds nearly all that is vouched for; keeps the one it has while that is near. */
   #fit(clearance: Clearance | undefined): void {
     const lengths = (clearance?.leewayM ?? []).filter((length) => length > 0).sort((a, b) => a - b);
     if (lengths.length === 0) return;
@@ -84,4 +69,108 @@ export class Plan {
     const fit = RADII.find((radius) => radius >= want) ?? RADII[RADII.length - 1];
     if (fit > this.#radius || want < 0.55 * this.#radius) this.#radius = fit;
   }
+}
+
+function at({ middle, pxPerM }: Sheet, x: number, y: number): string {
+  return `${(middle[0] - y * pxPerM).toFixed(1)} ${(middle[1] - x * pxPerM).toFixed(1)}`;
+}
+
+function draw(id: string, pieces: readonly string[]): void {
+  part(id, SVGPathElement).setAttribute('d', pieces.join(''));
+}
+
+function sectorPaths(sheet: Sheet, outline: readonly Point[], clearance: Clearance | undefined): Sectors {
+  const paths: Sectors = { unknown: [], free: [], edge: [], far: [], faces: [] };
+  if (clearance === undefined || outline.length < 3) return paths;
+  const count = clearance.state.length;
+  const far = Math.hypot(sheet.width, sheet.height) / sheet.pxPerM;
+  for (let k = 0; k < count; k++) {
+    const state = clearance.state[k];
+    const leeway = clearance.leewayM[k] ?? 0;
+    const nearest = clearance.nearestM[k] ?? Number.NaN;
+    const arc = (radius: (bearing: number) => number): string[] =>
+      Array.from({ length: PARTS + 1 }, (_, i) => {
+        const bearing = clearance.firstBearingRad + ((k + i / PARTS) / count) * 2 * Math.PI;
+        return at(sheet, radius(bearing) * Math.cos(bearing), radius(bearing) * Math.sin(bearing));
+      });
+    const inner = arc((bearing) => radiusAt(outline, bearing, 0)).reverse();
+    const outer = arc((bearing) => (state === 'unknown' ? far : radiusAt(outline, bearing, leeway)));
+    const area = `M${outer.join('L')}L${inner.join('L')}Z`;
+    if (state === 'unknown') paths.unknown.push(area);
+    else {
+      paths.free.push(area);
+      (state === 'obstacle' ? paths.edge : paths.far).push(`M${outer.join('L')}`);
+    }
+    if (Number.isFinite(nearest)) paths.faces.push(`M${arc(() => nearest).join('L')}`);
+  }
+  return paths;
+}
+
+function drawRover(sheet: Sheet, outline: readonly Point[]): void {
+  const corners = outline.map(({ xM, yM }) => at(sheet, xM, yM));
+  draw('plan-rover', corners.length > 2 ? [`M${corners.join('L')}Z`] : []);
+  const front = Math.max(0, ...outline.map(({ xM }) => xM));
+  const chevron = [
+    [0.4, 0.35],
+    [0.75, 0],
+    [0.4, -0.35],
+  ].map(([x, y]) => at(sheet, x * front, y * front));
+  draw('plan-front', corners.length > 2 ? [`M${chevron.join('L')}`] : []);
+}
+
+/** The dimension line of the leeway ahead, from the front edge, with oblique end ticks. */
+function drawAhead(sheet: Sheet, outline: readonly Point[], ahead: number): void {
+  const front = Math.max(0, ...outline.map(({ xM }) => xM));
+  const figure = part('plan-ahead-figure', SVGTextElement);
+  figure.textContent = ahead > 0 ? `leeway ${ahead.toFixed(2)}` : '';
+  const ends = [at(sheet, front, 0), at(sheet, front + ahead, 0)];
+  draw('plan-ahead', ahead > 0 ? [`M${ends.join('L')}`, ...ends.map((end) => `M${end}m-6 6l12 -12`)] : []);
+  const top = sheet.middle[1] - (front + ahead) * sheet.pxPerM;
+  const half = (Math.max(top, RULER[1]) + sheet.middle[1] - front * sheet.pxPerM) / 2;
+  figure.setAttribute('x', (sheet.middle[0] + 10).toFixed(1));
+  figure.setAttribute('y', Math.max(RULER[1] + 18, half).toFixed(1));
+}
+
+/** Metres from the rover along the top and left edge, a tick every half metre or where there is room. */
+function drawRuler({ width, height, middle, pxPerM }: Sheet): void {
+  const step = [0.5, 1, 2, 5, 10].find((metres) => metres * pxPerM >= FIGURES_APART) ?? 20;
+  const ticks: string[] = [`M${RULER[0]} ${RULER[1]}H${width}M${RULER[0]} ${RULER[1]}V${height}`];
+  const figures: Element[] = [label('m', RULER[0] / 2, RULER[1] - 8, false)];
+  const most = Math.ceil(Math.max(width, height) / pxPerM / step);
+  for (let i = -most; i <= most; i++) {
+    const across = middle[0] + i * step * pxPerM;
+    const down = middle[1] + i * step * pxPerM;
+    const text = String(Math.abs(i * step));
+    if (across > RULER[0] + 8 && across < width - 8) {
+      ticks.push(`M${across.toFixed(1)} ${RULER[1]}v-6`);
+      figures.push(label(text, across, RULER[1] - 9, i === 0));
+    }
+    if (down > RULER[1] + 8 && down < height - 8) {
+      ticks.push(`M${RULER[0]} ${down.toFixed(1)}h-6`);
+      figures.push(label(text, RULER[0] / 2 - 2, down + 4, i === 0));
+    }
+  }
+  draw('ruler-ticks', ticks);
+  part('ruler-figures', SVGGElement).replaceChildren(...figures);
+}
+
+function label(text: string, x: number, y: number, isBold: boolean): Element {
+  const made = document.createElementNS(SVG, 'text');
+  made.textContent = text;
+  made.setAttribute('x', x.toFixed(1));
+  made.setAttribute('y', y.toFixed(1));
+  if (isBold) made.setAttribute('class', 'zero');
+  return made;
+}
+
+function drawScale({ pxPerM }: Sheet): void {
+  const metres = [0.5, 1, 2, 5].find((length) => length * pxPerM > 60) ?? 10;
+  const width = Math.round(metres * pxPerM);
+  const bar = part('scale', SVGSVGElement);
+  if (bar.getAttribute('width') === String(width)) return;
+  bar.setAttribute('width', String(width));
+  const path = document.createElementNS(SVG, 'path');
+  path.setAttribute('d', `M0 0h1v10h-1zM${width - 1} 0h1v10h-1zM0 3h${width}v4h-${width}z`);
+  bar.replaceChildren(path);
+  part('scale-figure', HTMLElement).textContent = `${metres} m`;
 }
