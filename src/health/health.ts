@@ -58,6 +58,7 @@ export class Health {
   readonly #skipped = new Float64Array(SLOTS);
   readonly #active = new Map<FaultCode, { since: number; seen: number; what: string }>();
   #slot: number;
+  #startedAt = NaN; // s, since when the senses have been started without a break
 
   constructor(watched: Watched, clock: Clock) {
     this.#watched = watched;
@@ -84,7 +85,9 @@ export class Health {
     for (const fault of this.#watched.link().findings) this.#note(fault.code, fault.facts, now);
     const received = tally.receivedBytes - this.#received[(this.#slot + 1) % SLOTS];
     const skipped = tally.skippedBytes - this.#skipped[(this.#slot + 1) % SLOTS];
-    const isSkipping = beam.isStarted && skipped > SKIPPED_SHARE * received;
+    this.#startedAt = !beam.isStarted ? NaN : Number.isNaN(this.#startedAt) ? now : this.#startedAt;
+    // finding one's feet at the start skips bytes of course: only what is lost after it counts
+    const isSkipping = now - this.#startedAt > SLOTS * SLOT && skipped > SKIPPED_SHARE * received;
     if (isSkipping) this.#note('BYTES_SKIPPED', { skipped_bytes: skipped, of_bytes: received }, now);
     const lead = this.#clock.wallLead();
     if (Math.abs(lead) > CLOCK_LEAD) this.#note('CLOCK_STEPPED', { lead_s: Math.round(lead * 10) / 10 }, now);

@@ -17,7 +17,8 @@ function start(args: readonly string[]): ChildProcess {
   return spawn(process.execPath, [MAIN, ...args], { stdio: 'pipe', env: { ...process.env, NO_COLOR: '1' } });
 }
 
-function collect(child: ChildProcess): Promise<Ended> {
+/** @param isImpatient whether it must end by itself in time. */
+function collect(child: ChildProcess, isImpatient: boolean): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const texts = { stdout: '', stderr: '' };
     for (const name of ['stdout', 'stderr'] as const) {
@@ -25,7 +26,7 @@ function collect(child: ChildProcess): Promise<Ended> {
         texts[name] += text;
       });
     }
-    const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS);
+    const late = isImpatient ? setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS) : undefined;
     child.on('error', reject);
     child.on('close', (code, signal) => {
       clearTimeout(late);
@@ -39,7 +40,7 @@ export function leeway(args: readonly string[], input: string | Uint8Array = '')
   const child = start(args);
   child.stdin?.on('error', () => {}); // it may end before it has read everything
   child.stdin?.end(input);
-  return collect(child);
+  return collect(child, true);
 }
 
 export interface Served {
@@ -56,7 +57,7 @@ export interface Served {
 export async function serve(args: readonly string[] = []): Promise<Served> {
   const began = performance.now();
   const child = start(['serve', '--set', 'server.port=0', ...args]);
-  const ended = collect(child);
+  const ended = collect(child, false);
   const log: Record<string, unknown>[] = [];
   if (!child.stdout) throw new TypeError('no standard output');
   const lines = createInterface({ input: child.stdout });
@@ -75,7 +76,8 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
     log,
     stop: (signal = 'SIGTERM') => {
       child.kill(signal);
-      return ended;
+      const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS);
+      return ended.finally(() => clearTimeout(late));
     },
   };
 }
