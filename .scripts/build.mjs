@@ -23,6 +23,7 @@ function run(tool, ...options) {
 rmSync(DIST, { recursive: true, force: true }); // what no source makes any more must not linger
 run('tsc', '-p', 'tsconfig.json');
 cpSync(join(ROOT, 'src/messages/gen/leeway.js'), join(DIST, 'messages/gen/leeway.js')); // tsc copies no .js that has a .d.ts
+cpSync(join(ROOT, 'src/simulator/worlds'), join(DIST, 'simulator/worlds'), { recursive: true });
 const main = join(DIST, 'main.js');
 chmodSync(main, 0o755);
 // npx makes its own link in its cache, but only once: tried before the first build, it would say "not found" for ever

@@ -27,7 +27,7 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   const config = loadConfig(file, sets);
   const layout = findLayout(config.sensor.layout);
   const clock = systemClock();
-  const port = await openSource(config, layout, clock);
+  const { port, drive } = await openSource(config, layout, clock);
   const log = pino();
   const end = (error: unknown): void => {
     log.fatal({ err: error }, 'bug');
@@ -41,7 +41,7 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   );
   const link = openLink(port, layout, config.sensor, clock);
   const daemon = startDaemon(
-    { link, clearance: clearanceSetting(config), hello: helloFacts(config, version), clock, log },
+    { link, clearance: clearanceSetting(config), hello: helloFacts(config, version), clock, log, ...(drive && { drive }) },
     end,
   );
   const app = await buildApp({

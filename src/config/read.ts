@@ -6,6 +6,8 @@ export type Path = readonly (string | number)[];
 
 /** One place that configures: the file, or one `--set`. */
 export interface Layer {
+  /** The schema that it is read by; absent: the configuration's. */
+  readonly schema?: Node;
   /** What it says, as plain data; undefined or null where nothing. */
   readonly raw: unknown;
   /** @returns whether it says anything about the key. */
@@ -73,7 +75,7 @@ function readGroup(
   for (const key of Object.keys(said)) {
     if (Object.hasOwn(node.keys, key)) continue;
     const at = [...path, key];
-    throw new Fault('CONFIG_KEY_UNKNOWN', { key: writePath(at), nearest: nearestKey(at), ...layer.place(at) });
+    throw new Fault('CONFIG_KEY_UNKNOWN', { key: writePath(at), nearest: nearestKey(at, layer.schema), ...layer.place(at) });
   }
   const value: Record<string, unknown> = {};
   for (const [key, child] of Object.entries(node.keys)) {

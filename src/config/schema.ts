@@ -41,7 +41,7 @@ export type Value<N> =
 type Pair = readonly [number, number];
 type About<T> = Readonly<{ preset: T; why: string }>;
 
-const leaf = <T>(
+export const leaf = <T>(
   about: About<T>,
   unit: string,
   limits: string,
@@ -61,9 +61,9 @@ const brief = (limit: number): number => Number(limit.toFixed(3));
 const span = (least: number, most: number, unit: string): string =>
   `${brief(least)} to ${brief(most)}${unit && ` ${unit}`}`;
 
-const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
+export const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
   leaf(about, unit, `a number, ${span(least, most, unit)}`, (value) => isWithin(value, least, most));
-const neededNumber = (why: string, unit: string, least: number, most: number): Leaf<number> =>
+export const neededNumber = (why: string, unit: string, least: number, most: number): Leaf<number> =>
   leaf(
     { preset: NaN, why },
     unit,
@@ -71,25 +71,25 @@ const neededNumber = (why: string, unit: string, least: number, most: number): L
     (value) => isWithin(value, least, most),
     true,
   );
-const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
+export const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
   leaf(
     about,
     unit,
     `a whole number, ${span(least, most, unit)}`,
     (value) => Number.isInteger(value) && isWithin(value, least, most),
   );
-const flag = (about: About<boolean>): Leaf<boolean> =>
+export const flag = (about: About<boolean>): Leaf<boolean> =>
   leaf(about, '', 'true or false', (value) => typeof value === 'boolean');
-const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
+export const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
   leaf(about, '', names.join(' | '), (value) => (names as readonly unknown[]).includes(value), isNeeded);
-const text = <T extends string | undefined>(about: About<T>, limits: string, form: RegExp, isNeeded = false): Leaf<T> =>
+export const text = <T extends string | undefined>(about: About<T>, limits: string, form: RegExp, isNeeded = false): Leaf<T> =>
   leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
-const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
+export const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
   leaf(about, unit, `a pair [a, b], each ${span(least, most, unit)}`, (value) => {
     return Array.isArray(value) && value.length === 2 && value.every((part) => isWithin(part, least, most));
   });
-const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({ kind: 'group', keys });
-const list = <Item extends Node>(
+export const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({ kind: 'group', keys });
+export const list = <Item extends Node>(
   of: Item,
   about: About<readonly Value<Item>[]>,
   least: number,
@@ -102,7 +102,7 @@ const list = <Item extends Node>(
   most,
 });
 
-const PATH = /^[^\0]{1,4096}$/;
+export const PATH = /^[^\0]{1,4096}$/;
 const HALF_TURN = Math.PI + 1e-4; // half a turn as people write it, 3.1416, must pass
 const TURN = 2 * HALF_TURN;
 
@@ -246,6 +246,28 @@ export const schema = group({
       PATH,
     ),
     record: flag({ preset: false, why: 'record a run from the start' }),
+  }),
+  simulator: group({
+    world: text(
+      { preset: 'nursery', why: 'where the simulated rover stands: nursery, hall, shed, or the path of a world file' },
+      'a name or a path',
+      PATH,
+    ),
+    seed: whole({ preset: 1, why: 'the same seed shows the same walks and the same noise' }, '', 0, 4_294_967_295),
+    sensor: group({
+      spin_hz: number({ preset: 10, why: 'turns a second of the simulated sensor' }, 'Hz', 0.1, 100),
+      wobble: number({ preset: 0.002, why: 'share by which its spin wavers' }, '', 0, 0.3),
+      noise_m: number({ preset: 0.005, why: 'sigma of its ranges near by; farther off hypot(noise_m, noise_growth r^2)' }, 'm', 0, 1),
+      noise_growth: number({ preset: 0.000_833, why: 'how the sigma grows with the square of the range' }, '1/m', 0, 0.1),
+      quantum_m: number({ preset: 0, why: 'step of its ranges; 0: as fine as the layout' }, 'm', 0, 1),
+      dropped: number({ preset: 0.015, why: 'share of its samples that lose their echo' }, '', 0, 1),
+      dropped_run: number({ preset: 1, why: 'how many in a row lose it, on average' }, '', 1, 1000),
+      strays: number({ preset: 0, why: 'share of its samples whose range is nonsense' }, '', 0, 1),
+      beam_rad: number({ preset: 0.003, why: 'width of its beam; across an edge it may give a range between' }, 'rad', 0, 0.1),
+      mixed: number({ preset: 0.6, why: 'share of the beams across an edge that do so' }, '', 0, 1),
+      near_m: number({ preset: 0.05, why: 'below it there is no echo' }, 'm', 0, 10),
+      far_m: number({ preset: 12, why: 'out to here a white wall that is met squarely gives one' }, 'm', 0.1, 200),
+    }),
   }),
 });
 

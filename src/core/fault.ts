@@ -54,6 +54,11 @@ const catalogue = {
     text: 'the configuration is not valid YAML',
     remedy: 'Correct the line that is named; indent with spaces.',
   },
+  DRIVE_IGNORED: {
+    retry: true,
+    text: 'a client tries to drive a rover that is not simulated',
+    remedy: 'Send drive commands to the controller of the rover; Leeway drives the simulated one only.',
+  },
   ENUM_UNKNOWN: {
     retry: false,
     text: 'the message names an enum value that is not known',
@@ -156,6 +161,11 @@ const catalogue = {
     text: 'the request cannot be read',
     remedy: 'Send it as HTTP/1.1 asks; the page is at /, the feeds are at /v1/feeds.',
   },
+  ROLE_TOO_LOW: {
+    retry: false,
+    text: 'the role of this client does not allow what it asks for',
+    remedy: 'Connect with a token of the role drive or admin.',
+  },
   SENSOR_ANSWER_WRONG: {
     retry: true,
     text: 'the sensor does not answer the start command as its layout says',
@@ -208,6 +218,11 @@ const catalogue = {
   },
   USAGE_WRONG: { retry: false, text: 'wrong use', remedy: 'See --help.' },
   WANTS_EMPTY: { retry: false, text: 'the subscription names no feed', remedy: 'Name at least one feed in wants.' },
+  WORLD_NOT_FOUND: {
+    retry: false,
+    text: 'no simulated world of that name',
+    remedy: 'Set simulator.world to one of the names that are listed, or to the path of a world file.',
+  },
 } as const satisfies Record<string, { retry: boolean; text: string; remedy: string }>;
 
 export type FaultCode = keyof typeof catalogue;

@@ -24,6 +24,7 @@ export interface LinkTally {
   readonly badChecks: number;
 }
 
+const REMARK = 2; // s, how long a remark stands after the last time
 const HEALTH_REGULAR = 1; // s between Health messages when nothing changes
 
 /**
@@ -42,6 +43,7 @@ export class Senses {
   #newestEcho = NaN;
   #sweep: Sweep | undefined;
   #healthSent: HealthValues | undefined;
+  #remarked: { readonly fault: Fault; readonly at: number } | undefined;
 
   constructor(parts: { clearance: ClearanceSetting; hello: HelloFacts; tally: LinkTally; clock: Clock }) {
     this.#clock = parts.clock;
@@ -49,7 +51,11 @@ export class Senses {
     this.#clearance = new Clearance(parts.clearance);
     this.#health = new Health(
       {
-        link: () => ({ isStreaming: this.#status.phase === 'streaming', ...this.#status }),
+        link: () => ({
+          isStreaming: this.#status.phase === 'streaming',
+          ...this.#status,
+          findings: [...this.#status.findings, ...this.#remarks()],
+        }),
         tally: parts.tally,
         beam: this.#clearance,
         blindBeyondOutline: blindBeyondOutline(parts.clearance),
@@ -96,9 +102,19 @@ export class Senses {
     return new FeedMessage(Feed.FEED_UNSPECIFIED, { sequence: 0, timeS: now, sentS: now, hello: helloMessage(this.#hello, role) });
   }
 
+  /** Notes something a person should know; it stays a finding for a while after the last time. */
+  remark(fault: Fault): void {
+    this.#remarked = { fault, at: this.#clock.now() };
+  }
+
   /** @returns the senses' health now. */
   get health(): HealthValues {
     return this.#health.read();
+  }
+
+  #remarks(): readonly Fault[] {
+    const remark = this.#remarked;
+    return remark !== undefined && this.#clock.now() - remark.at < REMARK ? [remark.fault] : [];
   }
 
   #takeStatus(status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>): FeedMessage[] {
