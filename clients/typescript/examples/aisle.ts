@@ -1,0 +1,127 @@
+// Creeps along the aisles of a nursery: slows by leeway, stops before people, goes round posts. NO SAFETY FUNCTION.
+//
+// It wants a daemon with `clearance: { no_return: clear, no_return_m: 0.6 }`: a beam that comes back empty then vouches for
+// 0.6 m, more than the stopping distance of 0.225 m, and open ground beyond the sensor's reach does not stop the cart. The price:
+// a pane met at a slant sends nothing back and is called clear too. What saves the cart is the one beam that meets the pane
+// squarely: it does echo, and `slowest` heeds every sector that the cart comes nearer to, not only those straight ahead.
+import { type Clearance, connect, type Rover } from '../src/client.js';
+
+const SPEED = 0.5; // m/s; these three are those of the daemon's configuration (rover), which Hello tells as stop_m
+const BRAKE = 1; // m/s²
+const REACTION = 0.2; // s
+const TURN = 1; // rad/s
+const MARGIN = 0.06; // m, never used up
+const SWING = 0.26; // m, from the cart's middle to its corners: what turning sweeps
+const FAN = (40 * Math.PI) / 180; // the cart's front, seen from its middle
+const PERIOD = 0.02; // s between commands
+
+/** What to drive: m/s ahead and rad/s to the left. */
+export interface Command {
+  readonly speed: number;
+  readonly turn: number;
+}
+
+/** Chooses where to go from nothing but the newest Clearance. */
+export class AisleDriver {
+  #goal = 0; // rad, where it wants to, rover axes
+  #stuck = 0; // s without any way to go
+  #out: Command | undefined; // a way out of a corner, kept until there is room again
+
+  /** @returns the command for the next 20 ms; stands when anything it needs is not known. */
+  next(rover: Rover): Command {
+    const { clearance } = rover;
+    if (rover.isStale || clearance === undefined) return { speed: 0, turn: 0 };
+    const leeway = rover.leeway();
+    const bearings = leeway.map((_, k) => middle(clearance, k));
+    this.#choose(leeway, bearings);
+    const turn = clamp(2 * this.#goal, Math.min(TURN, turnable(clearance)));
+    const ahead = stoppable(rover.leewayTowards(0, { closingSpeed: SPEED }) - MARGIN);
+    const speed = Math.min(ahead, slowest(clearance, bearings)) * Math.max(0, Math.cos(1.2 * this.#goal));
+    return this.#unless(rover, { speed: Math.abs(this.#goal) > 1 ? 0 : speed, turn });
+  }
+
+  /** Towards the middle of the widest room, rather straight on than not, rather as before than not. */
+  #choose(leeway: readonly number[], bearings: readonly number[]): void {
+    let best = -Infinity;
+    let goal = 0;
+    for (const bearing of bearings) {
+      let room = 1.2; // m: more is no better
+      for (const [k, other] of bearings.entries()) if (away(other, bearing) < FAN) room = Math.min(room, leeway[k]);
+      const worth = room - 0.12 * Math.abs(bearing) - 0.06 * away(bearing, this.#goal);
+      if (worth <= best) continue;
+      best = worth;
+      goal = bearing;
+    }
+    this.#goal += 0.1 * wrap(goal - this.#goal); // 0.2 s: no jumping between two that are as good
+    this.#goal = wrap(this.#goal);
+  }
+
+  /** Where neither going nor turning is possible for a while, it backs out a little, or turns a little, if that is vouched for. */
+  #unless(rover: Rover, wanted: Command): Command {
+    if (this.#out !== undefined) {
+      const isRoom = rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.12;
+      this.#stuck += PERIOD;
+      if (this.#stuck > 8 || !isRoom) this.#out = undefined;
+      else return this.#out;
+      this.#stuck = 0;
+    }
+    this.#stuck = wanted.speed > 0.02 || Math.abs(wanted.turn) > 0.05 ? 0 : this.#stuck + PERIOD;
+    if (this.#stuck > 6) this.#out = { speed: -0.1, turn: 0 };
+    return wanted;
+  }
+}
+
+/** @returns m/s from which the cart stops within `way`: of v t + v² / (2 a) = way. */
+function stoppable(way: number): number {
+  if (!(way > 0)) return 0;
+  return Math.min(SPEED, BRAKE * (Math.sqrt(REACTION * REACTION + (2 * way) / BRAKE) - REACTION));
+}
+
+/** @returns m/s at which it could stop short of the nearest thing in every sector that it comes nearer to. */
+function slowest({ state, leewayM }: Clearance, bearings: readonly number[]): number {
+  return bearings.reduce((least, bearing, k) => {
+    const nearing = Math.cos(bearing);
+    if (nearing < 0.1 || state[k] === 'unknown') return least; // unknown ahead has stopped it already
+    return Math.min(least, stoppable(leewayM[k] - MARGIN) / nearing);
+  }, SPEED);
+}
+
+/** @returns rad/s at which its corners come no nearer to anything than it has room for. */
+function turnable({ state, leewayM }: Clearance): number {
+  const least = leewayM.reduce((least, leeway, k) => (state[k] === 'unknown' ? least : Math.min(least, leeway)), 1);
+  const isSure = state.every((each) => each !== 'unknown');
+  return Math.max(0, Math.min(isSure ? TURN : 0.4, (least - 0.02) / (SWING * 0.4)));
+}
+
+function middle({ firstBearingRad, state }: Clearance, k: number): number {
+  return wrap(firstBearingRad + ((k + 0.5) * 2 * Math.PI) / state.length);
+}
+
+function wrap(angle: number): number {
+  return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+}
+
+function away(a: number, b: number): number {
+  return Math.abs(wrap(a - b));
+}
+
+function clamp(value: number, most: number): number {
+  return Math.max(-most, Math.min(most, value));
+}
+
+/** Drives until the process ends. @param url of the daemon. @param token of the role drive, where the daemon asks for one. */
+export function driveAisle(url: string, token?: string): void {
+  const rover = connect(url, token === undefined ? {} : { token });
+  const driver = new AisleDriver();
+  console.log('No safety function. A beam without echo counts as 0.6 m of clear way: a pane met at a slant is called clear.');
+  rover.on('connection', (isConnected, reason) => console.log(isConnected ? 'connected' : `not connected ${reason}`));
+  rover.on('hello', ({ stopM, role }) => {
+    const own = SPEED * REACTION + SPEED ** 2 / (2 * BRAKE);
+    if (Math.abs(stopM - own) > 1e-3) console.log(`the daemon reckons with ${stopM} m to stop, this with ${own} m: one is wrong`);
+    if (role === 'watch') console.log('this token may watch, not drive');
+  });
+  setInterval(() => {
+    const { speed, turn } = driver.next(rover);
+    rover.send({ drive: { vxMps: speed, turnRadps: turn } });
+  }, PERIOD * 1000);
+}
