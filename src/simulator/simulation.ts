@@ -83,6 +83,11 @@ export class Simulation {
     return this.#ticks * TICK;
   }
 
+  /** Whether commands have come: its own round is over. */
+  get isDriven(): boolean {
+    return this.#isDriven;
+  }
+
   /** The rover now: pose, speed (m/s), turn (rad/s), and what its wheels have counted. */
   get rover(): Readonly<RoverPose & { speed: number; turn: number; wheels: Readonly<Wheels> }> {
     return this.#base;

@@ -28,7 +28,7 @@ export function socketTo(feeds: Feeds, clock: Clock): new (url: string, protocol
     }
 
     send(bytes: Uint8Array): void {
-      const sent = bytes.slice();
+      const sent = Uint8Array.from(bytes);
       clock.after(LATENCY, () => {
         const request = feeds.read('proto', sent);
         if (request.kind === 'other') feeds.act(request, 'drive');
@@ -42,7 +42,7 @@ export function socketTo(feeds: Feeds, clock: Clock): new (url: string, protocol
 
     #deliver(bytes: Uint8Array | string): void {
       if (typeof bytes === 'string') throw new TypeError('text where bytes were agreed');
-      const data = bytes.slice().buffer;
+      const data = Uint8Array.from(bytes).buffer; // not slice: that of a Buffer is a view
       clock.after(LATENCY, () => this.onmessage?.({ data }));
     }
   };

@@ -128,6 +128,7 @@ class Drive {
       await pass(clock, PERIOD);
       const command = driver.next(rover);
       rover.send({ drive: { vxMps: command.speed, turnRadps: command.turn } });
+      if (i * PERIOD > 5 && !simulated.simulation.isDriven) throw new Error('the client never drove');
       this.#watchStop();
       if (i % LOOKS !== 0) continue;
       this.#look();

@@ -23,6 +23,7 @@ export interface Command {
 
 /** Chooses where to go from nothing but the newest Clearance. */
 export class AisleDriver {
+  #time = 0; // s
   #goal = 0; // rad, where it wants to, rover axes
   #stuck = 0; // s without any way to go
   #out: Command | undefined; // a way out of a corner, kept until there is room again
@@ -31,6 +32,7 @@ export class AisleDriver {
   next(rover: Rover): Command {
     const { clearance } = rover;
     if (rover.isStale || clearance === undefined) return { speed: 0, turn: 0 };
+    this.#time += PERIOD;
     const leeway = rover.leeway();
     const bearings = leeway.map((_, k) => middle(clearance, k));
     this.#choose(leeway, bearings);
@@ -40,14 +42,15 @@ export class AisleDriver {
     return this.#unless(rover, { speed: Math.abs(this.#goal) > 1 ? 0 : speed, turn });
   }
 
-  /** Towards the middle of the widest room, rather straight on than not, rather as before than not. */
+  /** Towards the widest room: rather straight on, rather as before, and by turns rather left or right to see every aisle. */
   #choose(leeway: readonly number[], bearings: readonly number[]): void {
     let best = -Infinity;
     let goal = 0;
+    const lean = 0.15 * Math.sign(Math.sin(this.#time / 15));
     for (const bearing of bearings) {
-      let room = 1.2; // m: more is no better
+      let room = 0.7; // m: more is no better
       for (const [k, other] of bearings.entries()) if (away(other, bearing) < FAN) room = Math.min(room, leeway[k]);
-      const worth = room - 0.12 * Math.abs(bearing) - 0.06 * away(bearing, this.#goal);
+      const worth = room - 0.12 * Math.abs(bearing) - 0.06 * away(bearing, this.#goal) + lean * Math.sin(bearing);
       if (worth <= best) continue;
       best = worth;
       goal = bearing;
