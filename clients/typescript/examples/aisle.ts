@@ -10,9 +10,12 @@ const SPEED = 0.5; // m/s; these three are those of the daemon's configuration (
 const BRAKE = 1; // m/s²
 const REACTION = 0.2; // s
 const TURN = 1; // rad/s
-const MARGIN = 0.06; // m, never used up
+const MARGIN = 0.14; // m, never used up: enough to turn on the spot and leave
 const SWING = 0.26; // m, from the cart's middle to its corners: what turning sweeps
-const FAN = (40 * Math.PI) / 180; // the cart's front, seen from its middle
+const LANE = 0.34; // m: half the width that it wants to have free where it goes
+const VIEW = 2.5; // m: a longer way is no better
+const NO_RETURN = 0.6; // m, how far a sector without any echo counts: the daemon's no_return_m
+const LEAN = 0.3;
 const PERIOD = 0.02; // s between commands
 
 /** What to drive: m/s ahead and rad/s to the left. */
@@ -33,30 +36,21 @@ export class AisleDriver {
     const { clearance } = rover;
     if (rover.isStale || clearance === undefined) return { speed: 0, turn: 0 };
     this.#time += PERIOD;
-    const leeway = rover.leeway();
-    const bearings = leeway.map((_, k) => middle(clearance, k));
-    this.#choose(leeway, bearings);
+    const bearings = clearance.state.map((_, k) => middle(clearance, k));
+    this.#choose(clearance, bearings);
     const turn = clamp(2 * this.#goal, Math.min(TURN, turnable(clearance)));
     const ahead = stoppable(rover.leewayTowards(0, { closingSpeed: SPEED }) - MARGIN);
     const speed = Math.min(ahead, slowest(clearance, bearings)) * Math.max(0, Math.cos(1.2 * this.#goal));
     return this.#unless(rover, { speed: Math.abs(this.#goal) > 1 ? 0 : speed, turn });
   }
 
-  /** Towards the widest room: rather straight on, rather as before, and by turns rather left or right to see every aisle. */
-  #choose(leeway: readonly number[], bearings: readonly number[]): void {
-    let best = -Infinity;
-    let goal = 0;
-    const lean = 0.15 * Math.sign(Math.sin(this.#time / 15));
-    for (const bearing of bearings) {
-      let room = 0.7; // m: more is no better
-      for (const [k, other] of bearings.entries()) if (away(other, bearing) < FAN) room = Math.min(room, leeway[k]);
-      const worth = room - 0.12 * Math.abs(bearing) - 0.06 * away(bearing, this.#goal) + lean * Math.sin(bearing);
-      if (worth <= best) continue;
-      best = worth;
-      goal = bearing;
-    }
-    this.#goal += 0.1 * wrap(goal - this.#goal); // 0.2 s: no jumping between two that are as good
-    this.#goal = wrap(this.#goal);
+  /** Along the longest way: rather straight on, rather as before, and by turns rather left or right, to see every aisle. */
+  #choose(clearance: Clearance, bearings: readonly number[]): void {
+    const lean = LEAN * Math.sign(Math.sin(this.#time / 20));
+    const worth = (bearing: number): number =>
+      freeWay(clearance, bearings, bearing) - 0.4 * Math.abs(bearing) - 0.2 * away(bearing, this.#goal) + lean * Math.sin(bearing);
+    const best = bearings.reduce((best, bearing) => (worth(bearing) > worth(best) ? bearing : best), 0);
+    this.#goal = wrap(this.#goal + 0.1 * wrap(best - this.#goal)); // 0.2 s: no jumping between two that are as good
   }
 
   /** Where neither going nor turning is possible for a while, it backs out a little, or turns a little, if that is vouched for. */
@@ -74,6 +68,18 @@ export class AisleDriver {
   }
 }
 
+/** @returns m, how far a lane towards `towards` is free, by the nearest echo of every sector. To choose by, not to stop by. */
+function freeWay({ state, nearestM }: Clearance, bearings: readonly number[], towards: number): number {
+  let least = VIEW;
+  for (const [k, bearing] of bearings.entries()) {
+    const along = Math.cos(bearing - towards);
+    if (along < 0.1) continue;
+    const range = state[k] === 'unknown' ? 0 : Math.min(nearestM[k], state[k] === 'clear' ? NO_RETURN : VIEW);
+    if (range * along < least && range * Math.abs(Math.sin(bearing - towards)) < LANE) least = range * along;
+  }
+  return least;
+}
+
 /** @returns m/s from which the cart stops within `way`: of v t + v² / (2 a) = way. */
 function stoppable(way: number): number {
   if (!(way > 0)) return 0;
@@ -81,19 +87,19 @@ function stoppable(way: number): number {
 }
 
 /** @returns m/s at which it could stop short of the nearest thing in every sector that it comes nearer to. */
-function slowest({ state, leewayM }: Clearance, bearings: readonly number[]): number {
+function slowest({ leewayM }: Clearance, bearings: readonly number[]): number {
   return bearings.reduce((least, bearing, k) => {
     const nearing = Math.cos(bearing);
-    if (nearing < 0.1 || state[k] === 'unknown') return least; // unknown ahead has stopped it already
+    if (nearing < 0.1 || leewayM[k] === 0) return least; // what is unknown ahead has stopped it already
     return Math.min(least, stoppable(leewayM[k] - MARGIN) / nearing);
   }, SPEED);
 }
 
 /** @returns rad/s at which its corners come no nearer to anything than it has room for. */
 function turnable({ state, leewayM }: Clearance): number {
-  const least = leewayM.reduce((least, leeway, k) => (state[k] === 'unknown' ? least : Math.min(least, leeway)), 1);
+  const least = leewayM.reduce((least, leeway) => (leeway === 0 ? least : Math.min(least, leeway)), 1);
   const isSure = state.every((each) => each !== 'unknown');
-  return Math.max(0, Math.min(isSure ? TURN : 0.4, (least - 0.02) / (SWING * 0.4)));
+  return Math.max(0, Math.min(isSure ? TURN : 0.4, (least - 0.02) / (SWING * 0.3)));
 }
 
 function middle({ firstBearingRad, state }: Clearance, k: number): number {
