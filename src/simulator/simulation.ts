@@ -30,6 +30,8 @@ const ALL = { face: 0, round: 0 };
 const DEAD_MAN = 0.3; // s without a command after which a driven rover brakes
 const BODY: readonly [number, number] = [0.04, 0.4]; // m, from the rover's belly to its top: what is lower or higher it passes
 const DOOR_TIME = 1.5; // s, to swing open or shut
+const DOOR_GAP = 0.3; // m: a door stops so far from the rover
+const DOOR_PARTS = [0.2, 0.4, 0.6, 0.8, 1];
 const ROUTE_SPEED = 0.7; // of speedMax, when it goes its own round
 const ROUTE_AHEAD = 0.5; // m: how far on the route it aims
 const ROUTE_GAP = 0.5; // m of strip ahead that must be free on its round
@@ -48,7 +50,7 @@ export class Simulation {
   readonly #outline: Outline;
   readonly #setting: RoverSetting;
   readonly #movers: readonly Mover[];
-  readonly #doors: readonly { data: DoorData; face: number }[];
+  readonly #doors: readonly { readonly data: DoorData; readonly face: number; part: number }[];
   readonly #firstMoving: Readonly<{ face: number; round: number }>;
   readonly #base: RoverBase;
   readonly #commands: { at: number; speed: number; turn: number }[] = [];
@@ -68,6 +70,7 @@ export class Simulation {
     this.#doors = world.doors.map((data) => ({
       data,
       face: builder.face(data.name, data.hinge, data.shut, data.surface, [0, 2.1]),
+      part: 0, // shut
     }));
     const firstMoving = builder.counts;
     // a stream of numbers for each: what one of them does changes nothing for the others
@@ -190,15 +193,21 @@ export class Simulation {
 
   #place(time: number): void {
     for (const mover of this.#movers) mover.place(this.scene);
-    for (const { data, face } of this.#doors) {
-      const { hinge, shut, opens, period } = data;
-      const phase = time % period;
-      const swung = phase < period / 2 ? 1 - phase / DOOR_TIME : (phase - period / 2) / DOOR_TIME;
-      const part = time < DOOR_TIME ? 0 : Math.min(1, Math.max(0, swung)); // it begins shut
-      const angle = Math.atan2(shut[1] - hinge[1], shut[0] - hinge[0]) + opens * part;
+    for (const door of this.#doors) {
+      const { hinge, shut, opens, period } = door.data;
+      const wanted = time % period < period / 2 ? 0 : 1;
+      const next = door.part + Math.sign(wanted - door.part) * (TICK / DOOR_TIME);
       const width = Math.hypot(shut[0] - hinge[0], shut[1] - hinge[1]);
-      this.scene.faces[4 * face + 2] = hinge[0] + width * Math.cos(angle);
-      this.scene.faces[4 * face + 3] = hinge[1] + width * Math.sin(angle);
+      const leaf = (part: number, along: number): Place => {
+        const angle = Math.atan2(shut[1] - hinge[1], shut[0] - hinge[0]) + opens * part;
+        return [hinge[0] + along * width * Math.cos(angle), hinge[1] + along * width * Math.sin(angle)];
+      };
+      const part = Math.min(1, Math.max(0, next));
+      // it does not swing onto the rover
+      if (part !== door.part && DOOR_PARTS.every((along) => this.gapTo(...leaf(part, along)) > DOOR_GAP)) door.part = part;
+      const [x, y] = leaf(door.part, 1);
+      this.scene.faces[4 * door.face + 2] = x;
+      this.scene.faces[4 * door.face + 3] = y;
     }
   }
 
