@@ -32,6 +32,7 @@ const MEETINGS_MAX = 6; // panes and gaps one beam goes through
 const FADING = 0.15; // standard deviation of the logarithm of the power: surfaces are uneven
 const FLOOR_REFLECTANCE = 0.3; // of concrete, near 900 nm, from memory
 const EDGE = 0.05; // m: less is no edge
+const EDGE_SLOPE = 10; // the sides of a surface that the beam grazes at 84 degrees differ by so much of its width
 
 /** Follows beams through a scene: through panes and gaps, off mirrors, across edges. */
 export class Beam {
@@ -134,7 +135,7 @@ export class Beam {
     const left = castRay(this.#scene, x, y, z, bearing + beam / 2, slope, hit);
     const leftThing = hit.thing;
     const right = castRay(this.#scene, x, y, z, bearing - beam / 2, slope, hit);
-    if (leftThing === hit.thing || leftThing < 0 || hit.thing < 0 || Math.abs(left - right) < EDGE) return;
+    if (leftThing === hit.thing || leftThing < 0 || hit.thing < 0 || Math.abs(left - right) < EDGE + EDGE_SLOPE * beam * Math.min(left, right)) return;
     if (this.#random.uniform() >= mixed) return;
     const part = this.#random.uniform();
     this.#echo.range = (part * left + (1 - part) * right) * Math.sqrt(1 + slope * slope);

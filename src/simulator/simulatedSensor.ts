@@ -186,7 +186,7 @@ export class SimulatedSensor {
     truth.kind[i] = echo.kind;
     const stray = this.#disturbed(sx, sy, bearing);
     const noise = this.#random.normal();
-    if (stray === 0 || (Number.isNaN(stray) && !(echo.range >= model.near))) {
+    if (stray === 0 || (Number.isNaN(stray) && !(echo.range >= model.near && echo.range < Infinity))) {
       if (echo.kind !== ECHO.none) truth.kind[i] = ECHO.none;
       return;
     }

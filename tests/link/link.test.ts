@@ -3,8 +3,8 @@ import { Fault } from '../../src/core/fault.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
 import { type Link, type LinkEvent, type LinkStatus, openLink } from '../../src/device/link.js';
 import type { SensorSetting } from '../../src/device/setting.js';
-import { SimulatedPort } from '../../src/simulator/simulatedPort.js';
 import { type FakeClock, fakeClock } from '../support/fakeClock.js';
+import { simulatedLine } from '../support/simulatedLine.js';
 import { FakePort } from '../support/fakePort.js';
 import { recordedRows, soundStream } from '../support/wire.js';
 
@@ -221,7 +221,7 @@ describe('the link', () => {
 test.each(['sample5', 'packet12'])('the simulated source speaks %s through the same link', async (name) => {
   const layout = findLayout(name);
   const simulated = openLink(
-    new SimulatedPort({ layout, baud: layout.baud, sensor, seed: 1 }, clock),
+    simulatedLine({ layout, sensor }, clock).port,
     layout,
     sensor,
     clock,

@@ -1,21 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import type { Clock } from '../../../src/core/clock.js';
 import { findLayout } from '../../../src/device/layouts/builtIn.js';
-import { SimulatedPort, type SimulationSetting } from '../../../src/simulator/simulatedPort.js';
 import { fakeClock } from '../../support/fakeClock.js';
+import { simulatedLine } from '../../support/simulatedLine.js';
 
 const RUNNING = { dtr: false, rts: false };
 const STOPPED = { dtr: true, rts: false };
 const START = Uint8Array.of(0xa5, 0x20); // facts of hardware, from memory, as all of this layout
 const STOP = Uint8Array.of(0xa5, 0x25);
 const ANSWER = [0xa5, 0x5a, 0x05, 0x00, 0x00, 0x40, 0x81];
-const sensor: SimulationSetting['sensor'] = {
-  mount: { x: 0, y: 0, z: 0.15, yaw: 0, pitch: 0, roll: 0, upsideDown: false },
-  reach: [0.15, 12],
-  range: { offset: 0, scale: 1 },
-  masks: [],
-};
-
 function rig(layoutName: string, { baud, seed = 1, late = 0 }: { baud?: number; seed?: number; late?: number } = {}) {
   const clock = fakeClock();
   let lateness = late; // s, of every timer: a host that is busy
@@ -25,7 +18,7 @@ function rig(layoutName: string, { baud, seed = 1, late = 0 }: { baud?: number; 
     after: (delay, act) => clock.after(delay + lateness, act),
   };
   const layout = findLayout(layoutName);
-  const port = new SimulatedPort({ layout, baud: baud ?? layout.baud, sensor, seed }, host);
+  const { port } = simulatedLine({ layout, baud: baud ?? layout.baud, seed }, host);
   const heard: number[] = [];
   const chunks: { at: number; bytes: number }[] = [];
   let closed = 0;
