@@ -40,7 +40,7 @@ for (const [pane, { looks, gap }] of details.lies) {
   console.error(`no_return: clear lied about ${pane} for ${share.toFixed(2)} % of the time, with ${gap.toFixed(2)} m left at least`);
 }
 if (values.faults) {
-  const worst = details.faults.reduce((most, fault) => (fault.stopped > most.stopped ? fault : most), { stopped: 0, kind: 'none' });
-  console.error(`${details.faults.length} faults; farthest from onset to standstill ${worst.stopped.toFixed(3)} m (${worst.kind})`);
+  const most = (key) => Math.max(0, ...details.faults.map((fault) => fault[key])).toFixed(3);
+  console.error(`${details.faults.length} faults; from onset to standstill at most ${most('stopped')} m, to its end ${most('gone')} m`);
 }
 console.error(`free aisle ${(100 * details.freeShare).toFixed(0)} % of the time; ${(minutes * 60 / ((performance.now() - began) / 1000)).toFixed(0)} times real time`);

@@ -14,6 +14,8 @@ const CART = { length: 0.8, width: 0.5, deck: 0.2, height: 0.9, wheelRadius: 0.0
 const CART_REACH = Math.hypot(CART.length, CART.width) / 2;
 const BODY_REACH = STRIDE + LEG_RADIUS; // m, from the middle of a walker to the tip of the foremost foot
 const GIVE_WAY = 0.3; // m: whoever walks towards the rover stops so far from it
+const BEGINS_OFF = 1; // m from the rover
+const BEGINNINGS = 50; // tries
 const PATIENCE = 3; // s until they turn back
 const STOPS_PER_S = 0.03; // how often somebody stops on the way, and turns back
 const TURNS_PER_S = 0.015;
@@ -52,7 +54,8 @@ export class Mover implements MoverState {
   #rest = 0;
   #blocked = 0;
 
-  constructor(data: MoverData, random: Random, builder: SceneBuilder) {
+  /** @param gap to where the rover begins: nobody begins there. */
+  constructor(data: MoverData, random: Random, builder: SceneBuilder, gap: Gap) {
     this.#data = data;
     this.#random = random;
     this.name = data.name;
@@ -60,12 +63,16 @@ export class Mover implements MoverState {
     this.laser = data.laser;
     this.#pace = data.speed * (0.85 + 0.3 * random.uniform());
     this.#step = random.uniform() < 0.5 ? 1 : -1;
-    const from = Math.floor(random.uniform() * (data.way.length - 1));
-    const part = random.uniform();
-    const [a, b] = [data.way[from], data.way[from + 1]];
+    let from = 0;
+    this.x = this.y = NaN;
+    for (let i = 0; i < BEGINNINGS && !(gap(this.x, this.y) > BEGINS_OFF); i++) {
+      from = Math.floor(random.uniform() * (data.way.length - 1));
+      const part = random.uniform();
+      const [a, b] = [data.way[from], data.way[from + 1]];
+      this.x = a[0] + part * (b[0] - a[0]);
+      this.y = a[1] + part * (b[1] - a[1]);
+    }
     this.#next = this.#step === 1 ? from + 1 : from;
-    this.x = a[0] + part * (b[0] - a[0]);
-    this.y = a[1] + part * (b[1] - a[1]);
     const here: Place = [this.x, this.y];
     if (data.kind === 'person') {
       this.#face = -1;

@@ -65,6 +65,7 @@ export class Simulation {
     this.world = world;
     this.#setting = setting;
     this.#outline = new Outline(setting.outline);
+    this.#base = new RoverBase(setting, world.start, new Random(seed + 104_729));
     const builder = new SceneBuilder();
     addStanding(builder, world);
     this.#doors = world.doors.map((data) => ({
@@ -74,9 +75,8 @@ export class Simulation {
     }));
     const firstMoving = builder.counts;
     // a stream of numbers for each: what one of them does changes nothing for the others
-    this.#movers = world.movers.map((data, i) => new Mover(data, new Random(seed + 7919 * (i + 1)), builder));
+    this.#movers = world.movers.map((data, i) => new Mover(data, new Random(seed + 7919 * (i + 1)), builder, this.#gap));
     this.#firstMoving = firstMoving;
-    this.#base = new RoverBase(setting, world.start, new Random(seed + 104_729));
     this.scene = builder.build();
     this.#place(0);
   }

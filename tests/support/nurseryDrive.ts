@@ -44,11 +44,20 @@ export interface DriveDetails {
   readonly freeShare: number;
   /** Where it stood too long, s and m. */
   readonly standstills: readonly { at: number; x: number; y: number }[];
-  /** m from the onset of a fault to where the rover stood, of each. */
-  readonly faults: readonly { kind: SensorFault; at: number; speed: number; stopped: number; tookS: number }[];
+  /** Of each fault: m from its onset to where the rover first stood, and m gone until it was over. */
+  readonly faults: readonly FaultSeen[];
   /** Panes that a CLEAR sector reached through: share of the looks with the pane nearer than no_return_m, and the least gap. */
   readonly lies: ReadonlyMap<string, { looks: number; gap: number }>;
   readonly looks: number;
+}
+
+interface FaultSeen {
+  readonly kind: SensorFault;
+  readonly at: number;
+  /** m/s at its onset. */
+  readonly speed: number;
+  stopped: number;
+  gone: number;
 }
 
 const PERIOD = 0.02; // s between commands, as the example does it
@@ -103,7 +112,7 @@ class Drive {
   readonly #random: Random;
   readonly #details = {
     standstills: [] as { at: number; x: number; y: number }[],
-    faults: [] as { kind: SensorFault; at: number; speed: number; stopped: number; tookS: number }[],
+    faults: [] as FaultSeen[],
     lies: new Map<string, { looks: number; gap: number }>(),
     looks: 0,
   };
@@ -111,7 +120,7 @@ class Drive {
   #still = { since: 0, x: NaN, y: NaN };
   #faultUntil = 0;
   #nextFault: number;
-  #stopping: { kind: SensorFault; at: number; from: number; speed: number } | undefined;
+  #fault: { seen: FaultSeen; from: number; until: number } | undefined;
 
   constructor(options: DriveOptions, rig: Rig, limit: number) {
     this.#options = options;
@@ -177,21 +186,23 @@ class Drive {
     const kind = SENSOR_FAULTS[this.#details.faults.length % SENSOR_FAULTS.length];
     const { simulation, port } = this.#rig.simulated;
     const lasts = 1.5 + 3 * this.#random.uniform();
-    this.#stopping = { kind, at: time, from: simulation.distance, speed: Math.abs(simulation.rover.speed) };
+    const seen = { kind, at: time, speed: Math.abs(simulation.rover.speed), stopped: NaN, gone: 0 };
+    this.#details.faults.push(seen);
+    this.#fault = { seen, from: simulation.distance, until: time + lasts };
     port.fail(kind, lasts);
     this.#faultUntil = time + lasts + 5; // it has to start again and run up
     this.#nextFault = this.#faultUntil + 5 + 30 * this.#random.uniform();
   }
 
-  /** The way from the onset of a fault to where the rover stands. */
+  /** How far the rover goes after the onset of a fault. */
   #watchStop(): void {
-    const stopping = this.#stopping;
-    const { simulation } = this.#rig.simulated;
-    if (stopping === undefined || simulation.time - stopping.at < 0.1) return;
-    if (Math.abs(simulation.rover.speed) > 0.005 && simulation.time - stopping.at < 1.4) return;
-    const { kind, at, from, speed } = stopping;
-    this.#details.faults.push({ kind, at, speed, stopped: simulation.distance - from, tookS: simulation.time - at });
-    this.#stopping = undefined;
+    if (this.#fault === undefined) return;
+    const { seen, from, until } = this.#fault;
+    const { time, distance, rover } = this.#rig.simulated.simulation;
+    seen.gone = distance - from;
+    const isStanding = time - seen.at > 0.1 && Math.abs(rover.speed) < 0.005;
+    if (Number.isNaN(seen.stopped) && isStanding) seen.stopped = seen.gone;
+    if (time > until) this.#fault = undefined;
   }
 
   /** Which panes stand in a sector that is called clear, nearer than what `no_return: clear` vouches for. */
