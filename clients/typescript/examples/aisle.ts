@@ -28,8 +28,9 @@ export interface Command {
 export class AisleDriver {
   #time = 0; // s
   #goal = 0; // rad, where it wants to, rover axes
-  #stuck = 0; // s without any way to go
-  #out: Command | undefined; // a way out of a corner, kept until there is room again
+  #dark = 0; // s, how long anything on the side it goes to has been unknown
+  #stuck = 0; // s without getting on; below 0: that long it still works its way out
+  #side = 1; // to which it turns then
 
   /** @returns the command for the next 20 ms; stands when anything it needs is not known. */
   next(rover: Rover): Command {
@@ -38,10 +39,29 @@ export class AisleDriver {
     this.#time += PERIOD;
     const bearings = clearance.state.map((_, k) => middle(clearance, k));
     this.#choose(clearance, bearings);
-    const turn = clamp(2 * this.#goal, Math.min(TURN, turnable(clearance)));
+    const isDark = bearings.some((bearing, k) => Math.cos(bearing) > 0.1 && clearance.leewayM[k] === 0);
+    this.#dark = isDark ? this.#dark + PERIOD : 0; // one lost revolution is no reason to stop for what is beside its way
     const ahead = stoppable(rover.leewayTowards(0, { closingSpeed: SPEED }) - MARGIN);
-    const speed = Math.min(ahead, slowest(clearance, bearings)) * Math.max(0, Math.cos(1.2 * this.#goal));
-    return this.#unless(rover, { speed: Math.abs(this.#goal) > 1 ? 0 : speed, turn });
+    const most = this.#dark > 0.3 ? 0 : Math.min(ahead, slowest(clearance, bearings));
+    const turnMost = turnable(clearance);
+    if (this.#stuck < 0) return this.#wayOut(rover, most, turnMost);
+    const speed = Math.abs(this.#goal) > 1 ? 0 : most * Math.max(0, Math.cos(1.2 * this.#goal));
+    const turn = clamp(2 * this.#goal, turnMost);
+    this.#stuck = speed > 0.03 || Math.abs(turn) > 0.1 ? Math.max(0, this.#stuck - PERIOD) : this.#stuck + PERIOD;
+    if (this.#stuck > 3) {
+      this.#stuck = -6; // people have had the time to go on: it is something that stays
+      const room = clearance.leewayM.reduce((sum, leeway, k) => sum + leeway * Math.sin(bearings[k]), 0);
+      this.#side = room > 0 ? 1 : -1;
+    }
+    return { speed, turn };
+  }
+
+  /** Turns on the spot until there is a way ahead; where it has no room for that, it first backs out, if that is vouched for. */
+  #wayOut(rover: Rover, most: number, turnMost: number): Command {
+    this.#stuck = most > 0.15 && this.#stuck > -5 ? 0 : Math.min(0, this.#stuck + PERIOD);
+    this.#goal = 0;
+    if (turnMost > 0.2) return { speed: 0, turn: this.#side * Math.min(0.8, turnMost) };
+    return { speed: rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.06 ? -0.1 : Math.min(0.1, most), turn: 0 };
   }
 
   /** Along the longest way: rather straight on, rather as before, and by turns rather left or right, to see every aisle. */
@@ -51,20 +71,6 @@ export class AisleDriver {
       freeWay(clearance, bearings, bearing) - 0.4 * Math.abs(bearing) - 0.2 * away(bearing, this.#goal) + lean * Math.sin(bearing);
     const best = bearings.reduce((best, bearing) => (worth(bearing) > worth(best) ? bearing : best), 0);
     this.#goal = wrap(this.#goal + 0.1 * wrap(best - this.#goal)); // 0.2 s: no jumping between two that are as good
-  }
-
-  /** Where neither going nor turning is possible for a while, it backs out a little, or turns a little, if that is vouched for. */
-  #unless(rover: Rover, wanted: Command): Command {
-    if (this.#out !== undefined) {
-      const isRoom = rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.12;
-      this.#stuck += PERIOD;
-      if (this.#stuck > 8 || !isRoom) this.#out = undefined;
-      else return this.#out;
-      this.#stuck = 0;
-    }
-    this.#stuck = wanted.speed > 0.02 || Math.abs(wanted.turn) > 0.05 ? 0 : this.#stuck + PERIOD;
-    if (this.#stuck > 6) this.#out = { speed: -0.1, turn: 0 };
-    return wanted;
   }
 }
 
@@ -99,7 +105,7 @@ function slowest({ leewayM }: Clearance, bearings: readonly number[]): number {
 function turnable({ state, leewayM }: Clearance): number {
   const least = leewayM.reduce((least, leeway) => (leeway === 0 ? least : Math.min(least, leeway)), 1);
   const isSure = state.every((each) => each !== 'unknown');
-  return Math.max(0, Math.min(isSure ? TURN : 0.4, (least - 0.02) / (SWING * 0.3)));
+  return Math.max(0, Math.min(isSure ? TURN : 0.4, least / (SWING * 0.4)));
 }
 
 function middle({ firstBearingRad, state }: Clearance, k: number): number {
