@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Clock } from '../../../src/core/clock.js';
 import { findLayout } from '../../../src/device/layouts/builtIn.js';
+import type { SensorFault } from '../../../src/simulator/simulatedPort.js';
 import { fakeClock } from '../../support/fakeClock.js';
 import { simulatedLine } from '../../support/simulatedLine.js';
 
@@ -196,4 +197,69 @@ describe('two runs', () => {
     await run(1);
     expect(heard).toEqual(first);
   });
+});
+
+describe('faults on demand', () => {
+  /** Angles (degrees) of the samples among bytes that hold nothing else. */
+  const angles = (bytes: readonly number[]): number[] =>
+    Array.from({ length: Math.floor(bytes.length / 5) }, (_, i) => ((bytes[5 * i + 1] >> 1) | (bytes[5 * i + 2] << 7)) / 64);
+  const failing = async (fault: SensorFault, seconds: number) => {
+    const r = await started();
+    await r.run(2);
+    const before = r.heard.length;
+    r.port.fail(fault, seconds);
+    await r.run(seconds);
+    const during = r.heard.slice(before);
+    await r.run(2.5);
+    return { ...r, during, after: r.heard.slice(before + during.length) };
+  };
+  test('a held motor repeats one bearing, and runs up again', async () => {
+    const { during, after } = await failing('stall', 1);
+    expect(new Set(angles(during).slice(10)).size).toBe(1);
+    expect(new Set(angles(after)).size).toBeGreaterThan(1000);
+  });
+  test('a frozen buffer comes again and again', async () => {
+    const { during, after } = await failing('frozen', 1);
+    expect(new Set(angles(during)).size).toBeLessThan(20); // the 4 ms of the last chunk hold 8 samples
+    expect(during.length).toBeGreaterThan(5000);
+    expect(new Set(angles(after)).size).toBeGreaterThan(1000);
+  });
+  test('dust ends most beams near by or nowhere', async () => {
+    const { during } = await failing('dust', 1);
+    const near = angles(during).filter((_, i) => (during[5 * i + 3] | (during[5 * i + 4] << 8)) / 4000 < 0.6);
+    expect(near.length / angles(during).length).toBeGreaterThan(0.7); // 0.5 in the dust, 0.3 and 1.5 % of the rest without echo
+  });
+  test.each(['brownOut', 'restart'] as const)('%s: silent, then it wants to be started again', async (fault) => {
+    const { during, after, send, run, heard } = await failing(fault, 1);
+    expect(during.length).toBeLessThanOrEqual(fault === 'restart' ? 64 + 50 : 50);
+    expect(after).toEqual([]);
+    const count = heard.length;
+    await send(START);
+    await run(0.5);
+    expect(heard.slice(count, count + 7)).toEqual(ANSWER);
+    expect(heard.length).toBeGreaterThan(count + 4000);
+  });
+});
+
+test('a rover that is driven goes, also while its sensor is silent', async () => {
+  const clock = fakeClock();
+  const { port, simulation } = simulatedLine({}, clock);
+  await port.open({ bytes: () => {}, closed: () => {} });
+  port.drive(0.3, 0); // nothing is there yet to be driven
+  await port.setLines(RUNNING);
+  const written = port.write(START);
+  await clock.advanceAsync(0.01);
+  await written;
+  await clock.advanceAsync(1);
+  expect(simulation.distance).toBe(0);
+  for (let i = 0; i < 20; i++) {
+    port.drive(0.3, 0);
+    if (i === 5) port.fail('brownOut', 10);
+    await clock.advanceAsync(0.05);
+  }
+  expect(simulation.rover.x).toBeGreaterThan(2.2 + 0.15);
+  await clock.advanceAsync(1);
+  expect(simulation.rover.speed).toBeCloseTo(0, 9);
+  await port.close();
+  expect(clock.waiting).toBe(1); // the end of the fault
 });
