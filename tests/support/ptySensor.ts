@@ -25,7 +25,9 @@ export interface PtySensor {
 
 /** @param link path under which the terminal is found. */
 export async function openPtySensor(link: string): Promise<PtySensor> {
-  const child: ChildProcessByStdio<Writable, Readable, null> = spawn('python3', [SCRIPT, link], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const child: ChildProcessByStdio<Writable, Readable, null> = spawn('python3', [SCRIPT, link], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+  });
   const written: bigint[] = [];
   let received = '';
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
