@@ -44,6 +44,7 @@ export function leeway(args: readonly string[], input: string | Uint8Array = '')
 }
 
 export interface Served {
+  readonly pid: number;
   readonly url: string;
   /** s, from the start of the process to the line that says `listening`. */
   readonly took: number;
@@ -71,6 +72,7 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
   });
   const took = (performance.now() - began) / 1000;
   return {
+    pid: child.pid ?? 0,
     url,
     took,
     log,
