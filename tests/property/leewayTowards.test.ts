@@ -219,6 +219,16 @@ describe('a rectangle 0.4 m long and 0.32 m wide in 72 sectors', () => {
     for (const k of [0, 9, 28, 64]) expect(leewayTowards(Math.PI / 4, seen(but(k, 0.5)), outline, 12)).toBe(0.5);
     for (const k of [29, 40, 63]) expect(leewayTowards(Math.PI / 4, seen(but(k, 0.5)), outline, 12)).toBe(2);
   });
+  test.each([
+    // half a turn about the origin maps ahead's sectors k to k + 36; left and right take the long edges: 38.66 to 141.34 degrees
+    [Math.PI, [28, 36, 43], [8, 27, 44]],
+    [Math.PI / 2, [7, 18, 28], [6, 29, 64]],
+    [-Math.PI / 2, [43, 54, 64], [42, 65, 0]],
+    [(5 * Math.PI) / 2, [7, 18, 28], [6, 29, 64]],
+  ])('towards %f, edges along the way sweep nothing', (towards, swept, passed) => {
+    for (const k of swept) expect(leewayTowards(towards, seen(but(k, 0.5)), outline, 12)).toBe(0.5);
+    for (const k of passed) expect(leewayTowards(towards, seen(but(k, 0.5)), outline, 12)).toBe(2);
+  });
   test('backwards and clockwise corners give the same', () => {
     expect(leewayTowards(0, seen(but(7, 0.5)), outline.toReversed(), 12)).toBe(0.5);
     expect(leewayTowards(0, seen(but(8, 0.5)), outline.toReversed(), 12)).toBe(2);
