@@ -32,7 +32,7 @@ export interface Note {
 }
 
 /** @returns hours, minutes and seconds, local. */
-export function timeOf(date: Date): string {
+function timeOf(date: Date): string {
   return date.toLocaleTimeString('en-GB');
 }
 
