@@ -131,7 +131,6 @@ function showAhead(clearance: Clearance | undefined): void {
 }
 
 function showDirections(): void {
-  const none = trust === 'sound' || trust === 'degraded' ? 'unknown on the way' : 'not vouched for';
   // ahead the daemon knows finer, beam by beam; two figures for one thing would only puzzle
   const ahead = rover.isStale ? 0 : (rover.clearance?.aheadM ?? 0);
   const towards = DIRECTIONS.map(
@@ -139,7 +138,7 @@ function showDirections(): void {
   );
   list(
     'directions',
-    towards.map(([name, leeway]) => [name, leeway > 0 ? metres(leeway) : none]),
+    towards.map(([name, leeway]) => [name, leeway > 0 ? metres(leeway) : 'not vouched for']),
   );
 }
 
