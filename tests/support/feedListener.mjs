@@ -10,7 +10,9 @@ const subscribe = ClientMessage.encode({
   subscribe: { wants: [{ feed: Feed.FEED_CLEARANCE }, { feed: Feed.FEED_HEALTH }, { feed: Feed.FEED_SWEEP }] },
 }).finish();
 for (let i = 0; i < Number(connections); i++) {
-  const socket = new WebSocket(`${url.replace('http', 'ws')}/v1/feeds`, ['leeway.v1.proto'], { perMessageDeflate: false });
+  const socket = new WebSocket(`${url.replace('http', 'ws')}/v1/feeds`, ['leeway.v1.proto'], {
+    perMessageDeflate: false,
+  });
   socket.on('open', () => socket.send(subscribe));
   socket.on('message', (data) => {
     const came = process.hrtime.bigint();
@@ -18,6 +20,8 @@ for (let i = 0; i < Number(connections); i++) {
     const { clearance, sequence, timeS, sentS } = ServerMessage.decode(data);
     if (!clearance) return;
     const { state, leewayM } = clearance;
-    process.stdout.write(`${JSON.stringify({ came: String(came), sequence: Number(sequence), timeS, sentS, state, leewayM })}\n`);
+    process.stdout.write(
+      `${JSON.stringify({ came: String(came), sequence: Number(sequence), timeS, sentS, state, leewayM })}\n`,
+    );
   });
 }

@@ -1,6 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { createInterface } from 'node:readline';
+import { onTestFinished } from 'vitest';
 
 const MAIN = 'dist/main.js';
 const PATIENCE_MS = 10_000; // far beyond what is asked of it: a busy machine must not fail a test that is about meaning
@@ -44,6 +45,7 @@ export function leeway(args: readonly string[], input: string | Uint8Array = '')
 }
 
 export interface Served {
+  readonly pid: number;
   readonly url: string;
   /** s, from the start of the process to the line that says `listening`. */
   readonly took: number;
@@ -58,6 +60,7 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
   const began = performance.now();
   const child = start(['serve', '--set', 'server.port=0', ...args]);
   const ended = collect(child, false);
+  onTestFinished(() => void child.kill('SIGKILL')); // a failed test must leave no daemon behind: it would take the next one's port
   const log: Record<string, unknown>[] = [];
   if (!child.stdout) throw new TypeError('no standard output');
   const lines = createInterface({ input: child.stdout });
@@ -71,6 +74,7 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
   });
   const took = (performance.now() - began) / 1000;
   return {
+    pid: child.pid ?? 0,
     url,
     took,
     log,

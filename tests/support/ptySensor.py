@@ -23,8 +23,11 @@ lock = threading.Lock()
 
 def tell(line):
     with lock:
-        sys.stdout.write(line + "\n")
-        sys.stdout.flush()
+        try:
+            sys.stdout.write(line + "\n")
+            sys.stdout.flush()
+        except BrokenPipeError:
+            os._exit(0)  # nobody listens any more
 
 
 def listen():
