@@ -10,7 +10,13 @@ export async function bundle(entry, folder) {
     root: ROOT,
     configFile: false,
     logLevel: 'error',
-    build: { ssr: join(ROOT, entry), outDir: join(ROOT, 'dist', folder), emptyOutDir: true, target: 'node22', rollupOptions: { output: { entryFileNames: '[name].mjs' } } },
+    build: {
+      ssr: join(ROOT, entry),
+      outDir: join(ROOT, 'dist', folder),
+      emptyOutDir: true,
+      target: 'node22',
+      rollupOptions: { output: { entryFileNames: '[name].mjs' } },
+    },
   });
   return join(ROOT, 'dist', folder, `${entry.split('/').at(-1).replace(/\.ts$/, '')}.mjs`);
 }

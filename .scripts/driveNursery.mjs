@@ -33,14 +33,22 @@ const { driveNursery } = await import(made);
 const began = performance.now();
 const { report, details } = await driveNursery({ seed, minutes, world: values.world, faults: values.faults });
 console.log(JSON.stringify(report));
-for (const { time, thing, speed } of details.contacts) console.error(`contact at ${time.toFixed(1)} s with ${thing}, ${speed.toFixed(2)} m/s`);
-for (const { at, x, y } of details.standstills) console.error(`stood without cause until ${at.toFixed(0)} s at ${x.toFixed(2)}, ${y.toFixed(2)}`);
+for (const { time, thing, speed } of details.contacts)
+  console.error(`contact at ${time.toFixed(1)} s with ${thing}, ${speed.toFixed(2)} m/s`);
+for (const { at, x, y } of details.standstills)
+  console.error(`stood without cause until ${at.toFixed(0)} s at ${x.toFixed(2)}, ${y.toFixed(2)}`);
 for (const [pane, { looks, gap }] of details.lies) {
   const share = (100 * looks) / details.looks;
-  console.error(`no_return: clear lied about ${pane} for ${share.toFixed(2)} % of the time, with ${gap.toFixed(2)} m left at least`);
+  console.error(
+    `no_return: clear lied about ${pane} for ${share.toFixed(2)} % of the time, with ${gap.toFixed(2)} m left at least`,
+  );
 }
 if (values.faults) {
   const most = (key) => Math.max(0, ...details.faults.map((fault) => fault[key])).toFixed(3);
-  console.error(`${details.faults.length} faults; from onset to standstill at most ${most('stopped')} m, to its end ${most('gone')} m`);
+  console.error(
+    `${details.faults.length} faults; from onset to standstill at most ${most('stopped')} m, to its end ${most('gone')} m`,
+  );
 }
-console.error(`free aisle ${(100 * details.freeShare).toFixed(0)} % of the time; ${(minutes * 60 / ((performance.now() - began) / 1000)).toFixed(0)} times real time`);
+console.error(
+  `free aisle ${(100 * details.freeShare).toFixed(0)} % of the time; ${((minutes * 60) / ((performance.now() - began) / 1000)).toFixed(0)} times real time`,
+);

@@ -41,7 +41,14 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   );
   const link = openLink(port, layout, config.sensor, clock);
   const daemon = startDaemon(
-    { link, clearance: clearanceSetting(config), hello: helloFacts(config, version), clock, log, ...(drive && { drive }) },
+    {
+      link,
+      clearance: clearanceSetting(config),
+      hello: helloFacts(config, version),
+      clock,
+      log,
+      ...(drive && { drive }),
+    },
     end,
   );
   const app = await buildApp({

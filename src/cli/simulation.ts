@@ -4,10 +4,10 @@ import { fileURLToPath } from 'node:url';
 import type { Config } from '../config/config.js';
 import { readWorldFile } from '../config/worldFile.js';
 import type { WorldFile } from '../config/worldSchema.js';
-import { Fault } from '../core/fault.js';
 import type { Clock } from '../core/clock.js';
+import { Fault } from '../core/fault.js';
 import type { Layout } from '../device/layouts/layout.js';
-import { SimulatedPort, type SimulatedLine } from '../simulator/simulatedPort.js';
+import { type SimulatedLine, SimulatedPort } from '../simulator/simulatedPort.js';
 import { Simulation } from '../simulator/simulation.js';
 import type { World } from '../simulator/world.js';
 

@@ -75,7 +75,11 @@ function readGroup(
   for (const key of Object.keys(said)) {
     if (Object.hasOwn(node.keys, key)) continue;
     const at = [...path, key];
-    throw new Fault('CONFIG_KEY_UNKNOWN', { key: writePath(at), nearest: nearestKey(at, layer.schema), ...layer.place(at) });
+    throw new Fault('CONFIG_KEY_UNKNOWN', {
+      key: writePath(at),
+      nearest: nearestKey(at, layer.schema),
+      ...layer.place(at),
+    });
   }
   const value: Record<string, unknown> = {};
   for (const [key, child] of Object.entries(node.keys)) {

@@ -71,7 +71,12 @@ export const neededNumber = (why: string, unit: string, least: number, most: num
     (value) => isWithin(value, least, most),
     true,
   );
-export const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
+export const whole = <T extends number | undefined>(
+  about: About<T>,
+  unit: string,
+  least: number,
+  most: number,
+): Leaf<T> =>
   leaf(
     about,
     unit,
@@ -82,13 +87,20 @@ export const flag = (about: About<boolean>): Leaf<boolean> =>
   leaf(about, '', 'true or false', (value) => typeof value === 'boolean');
 export const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
   leaf(about, '', names.join(' | '), (value) => (names as readonly unknown[]).includes(value), isNeeded);
-export const text = <T extends string | undefined>(about: About<T>, limits: string, form: RegExp, isNeeded = false): Leaf<T> =>
-  leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
+export const text = <T extends string | undefined>(
+  about: About<T>,
+  limits: string,
+  form: RegExp,
+  isNeeded = false,
+): Leaf<T> => leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
 export const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
   leaf(about, unit, `a pair [a, b], each ${span(least, most, unit)}`, (value) => {
     return Array.isArray(value) && value.length === 2 && value.every((part) => isWithin(part, least, most));
   });
-export const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({ kind: 'group', keys });
+export const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({
+  kind: 'group',
+  keys,
+});
 export const list = <Item extends Node>(
   of: Item,
   about: About<readonly Value<Item>[]>,
@@ -257,13 +269,28 @@ export const schema = group({
     sensor: group({
       spin_hz: number({ preset: 10, why: 'turns a second of the simulated sensor' }, 'Hz', 0.1, 100),
       wobble: number({ preset: 0.002, why: 'share by which its spin wavers' }, '', 0, 0.3),
-      noise_m: number({ preset: 0.005, why: 'sigma of its ranges near by; farther off hypot(noise_m, noise_growth r^2)' }, 'm', 0, 1),
-      noise_growth: number({ preset: 0.000_833, why: 'how the sigma grows with the square of the range' }, '1/m', 0, 0.1),
+      noise_m: number(
+        { preset: 0.005, why: 'sigma of its ranges near by; farther off hypot(noise_m, noise_growth r^2)' },
+        'm',
+        0,
+        1,
+      ),
+      noise_growth: number(
+        { preset: 0.000_833, why: 'how the sigma grows with the square of the range' },
+        '1/m',
+        0,
+        0.1,
+      ),
       quantum_m: number({ preset: 0, why: 'step of its ranges; 0: as fine as the layout' }, 'm', 0, 1),
       dropped: number({ preset: 0.015, why: 'share of its samples that lose their echo' }, '', 0, 1),
       dropped_run: number({ preset: 1, why: 'how many in a row lose it, on average' }, '', 1, 1000),
       strays: number({ preset: 0, why: 'share of its samples whose range is nonsense' }, '', 0, 1),
-      beam_rad: number({ preset: 0.003, why: 'width of its beam; across an edge it may give a range between' }, 'rad', 0, 0.1),
+      beam_rad: number(
+        { preset: 0.003, why: 'width of its beam; across an edge it may give a range between' },
+        'rad',
+        0,
+        0.1,
+      ),
       mixed: number({ preset: 0.6, why: 'share of the beams across an edge that do so' }, '', 0, 1),
       near_m: number({ preset: 0.05, why: 'below it there is no echo' }, 'm', 0, 10),
       far_m: number({ preset: 12, why: 'out to here a white wall that is met squarely gives one' }, 'm', 0.1, 200),

@@ -6,14 +6,28 @@ const ROOM = 1000; // m: wide; it catches centimetres
 
 type Place = readonly [number, number];
 const isPlace = (value: unknown, least: number): value is Place =>
-  Array.isArray(value) && value.length === 2 && value.every((part) => typeof part === 'number' && part >= least && part <= ROOM);
+  Array.isArray(value) &&
+  value.length === 2 &&
+  value.every((part) => typeof part === 'number' && part >= least && part <= ROOM);
 const place = (why: string) =>
-  leaf<Place>({ preset: [NaN, NaN], why }, 'm', 'a place [x, y], each -1000 to 1000 m', (value) => isPlace(value, -ROOM), true);
+  leaf<Place>(
+    { preset: [NaN, NaN], why },
+    'm',
+    'a place [x, y], each -1000 to 1000 m',
+    (value) => isPlace(value, -ROOM),
+    true,
+  );
 const points = (why: string, least: number) => list(place('one place'), { preset: [], why }, least, 1000);
 const band = (preset: Place, why: string) =>
-  leaf<Place>({ preset, why }, 'm', 'a pair [low, high], each 0 to 1000 m, low first', (value) => isPlace(value, 0) && value[0] <= value[1]);
+  leaf<Place>(
+    { preset, why },
+    'm',
+    'a pair [low, high], each 0 to 1000 m, low first',
+    (value) => isPlace(value, 0) && value[0] <= value[1],
+  );
 const name = (why: string) => text({ preset: '', why }, '1 to 64 printable characters', NAME, true);
-const surface = (preset: (typeof SURFACES)[number]) => choice(SURFACES, { preset, why: 'what a beam finds: how much light comes back' });
+const surface = (preset: (typeof SURFACES)[number]) =>
+  choice(SURFACES, { preset, why: 'what a beam finds: how much light comes back' });
 
 /** Every key of a world file: default, unit, limits, why. World axes: x and y along the floor, z up. */
 export const worldSchema = group({
@@ -75,7 +89,12 @@ export const worldSchema = group({
       shut_m: place('its free end while it is shut'),
       surface: surface('wood'),
       opens_rad: neededNumber('how far it opens, counter-clockwise', 'rad', -3.2, 3.2),
-      period_s: number({ preset: 60, why: 'of one round: shut for the first half, open for the second' }, 's', 4, 86_400),
+      period_s: number(
+        { preset: 60, why: 'of one round: shut for the first half, open for the second' },
+        's',
+        4,
+        86_400,
+      ),
     }),
     { preset: [], why: 'doors that open and shut by themselves' },
     0,
@@ -88,7 +107,12 @@ export const worldSchema = group({
       way_m: points('walked back and forth', 2),
       speed_mps: number({ preset: 0.9, why: 'usual pace; it differs by seed' }, 'm/s', 0.01, 5),
       rest_s: number({ preset: 6, why: 'longest rest at the ends' }, 's', 0, 3600),
-      laser: number({ preset: 0, why: 'share of our samples that meet its own range finder, where that one looks at ours' }, '', 0, 1),
+      laser: number(
+        { preset: 0, why: 'share of our samples that meet its own range finder, where that one looks at ours' },
+        '',
+        0,
+        1,
+      ),
     }),
     { preset: [], why: 'people and carts' },
     0,

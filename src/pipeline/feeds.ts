@@ -72,7 +72,8 @@ export class Feeds {
     if (role === 'watch') throw new Fault('ROLE_TOO_LOW', { role, needed: 'drive' });
     const speed = drive.vxMps ?? 0;
     const turn = drive.turnRadps ?? 0;
-    if (!Number.isFinite(speed) || !Number.isFinite(turn)) throw new Fault('LIMIT_EXCEEDED', { vx_mps: speed, turn_radps: turn });
+    if (!Number.isFinite(speed) || !Number.isFinite(turn))
+      throw new Fault('LIMIT_EXCEEDED', { vx_mps: speed, turn_radps: turn });
     if (this.#drive === undefined) this.#senses.remark(new Fault('DRIVE_IGNORED'));
     else this.#drive(speed, turn);
   }

@@ -30,7 +30,7 @@ export interface Optics {
 
 const MEETINGS_MAX = 6; // panes and gaps one beam goes through
 const FADING = 0.15; // standard deviation of the logarithm of the power: surfaces are uneven
-const FLOOR_REFLECTANCE = 0.3; // of concrete, near 900 nm, from memory
+const FLOOR_POWER = 0.15; // a rough floor at grazing angles sends back about as much at all of them; from memory
 const EDGE = 0.05; // m: less is no edge
 const EDGE_SLOPE = 10; // the sides of a surface that the beam grazes at 84 degrees differ by so much of its width
 
@@ -97,7 +97,16 @@ export class Beam {
     }
   }
 
-  #mirror(x: number, y: number, z: number, bearing: number, slope: number, gone: number, share: number, pane: number): void {
+  #mirror(
+    x: number,
+    y: number,
+    z: number,
+    bearing: number,
+    slope: number,
+    gone: number,
+    share: number,
+    pane: number,
+  ): void {
     if (share * this.#optics.far ** 2 < gone * gone) return; // too little light comes back from anything
     const hit = this.#side;
     const px = x + gone * Math.cos(bearing);
@@ -111,7 +120,10 @@ export class Beam {
   }
 
   #meet(range: number, share: number, cosine: number, thing: number, surface: number, kind: number): void {
-    if (thing === FLOOR) return this.#take(range, share * FLOOR_REFLECTANCE * 0.1, thing, kind); // all but along it
+    if (thing === FLOOR) {
+      this.#take(range, share * FLOOR_POWER, thing, kind);
+      return;
+    }
     const { reflectance, rough, nearer } = SURFACE[surface];
     const depth = rough > 0 ? rough * this.#random.normal() : 0;
     const glow = surface === BLOOM ? ECHO.bloom : kind;
@@ -135,7 +147,13 @@ export class Beam {
     const left = castRay(this.#scene, x, y, z, bearing + beam / 2, slope, hit);
     const leftThing = hit.thing;
     const right = castRay(this.#scene, x, y, z, bearing - beam / 2, slope, hit);
-    if (leftThing === hit.thing || leftThing < 0 || hit.thing < 0 || Math.abs(left - right) < EDGE + EDGE_SLOPE * beam * Math.min(left, right)) return;
+    if (
+      leftThing === hit.thing ||
+      leftThing < 0 ||
+      hit.thing < 0 ||
+      Math.abs(left - right) < EDGE + EDGE_SLOPE * beam * Math.min(left, right)
+    )
+      return;
     if (this.#random.uniform() >= mixed) return;
     const part = this.#random.uniform();
     this.#echo.range = (part * left + (1 - part) * right) * Math.sqrt(1 + slope * slope);

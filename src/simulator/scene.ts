@@ -81,8 +81,7 @@ export function addStanding(builder: SceneBuilder, world: World): void {
     });
   }
   for (const { points, thickness } of world.hoses) {
-    for (let i = 1; i < points.length; i++)
-      builder.face('hose', points[i - 1], points[i], 'cloth', [0, thickness]);
+    for (let i = 1; i < points.length; i++) builder.face('hose', points[i - 1], points[i], 'cloth', [0, thickness]);
   }
 }
 

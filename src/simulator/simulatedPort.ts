@@ -98,24 +98,22 @@ export class SimulatedPort implements Port {
 
   /** Drives the rover from now on; see Simulation.command. Before the world has begun there is nothing to drive. */
   drive(speed: number, turn: number): void {
-    if (this.#worldBegan <= this.#clock.now()) this.#setting.simulation.command(this.#clock.now() - this.#worldBegan, speed, turn);
+    if (this.#worldBegan <= this.#clock.now())
+      this.#setting.simulation.command(this.#clock.now() - this.#worldBegan, speed, turn);
   }
 
   /** Lets the sensor fail now, for `seconds`. */
   fail(fault: SensorFault, seconds: number): void {
-    const sensor = this.#stream?.sensor;
-    const begin = {
-      stall: (isOn: boolean) => sensor && (sensor.isHeld = isOn),
-      dust: (isOn: boolean) => sensor && (sensor.isDusty = isOn),
-      frozen: (isOn: boolean) => (this.#isFrozen = isOn),
-      brownOut: (isOn: boolean) => this.#power(!isOn),
-      restart: (isOn: boolean) => {
-        if (isOn) this.#listener?.bytes(babble(this.#setting.seed), this.#clock.now());
-        this.#power(!isOn);
-      },
-    }[fault];
-    begin(true);
-    this.#clock.after(seconds, () => begin(false));
+    const sensor = this.#stream?.sensor; // a fault of the motor or of the air ends with the stream
+    if (fault === 'restart') this.#listener?.bytes(babble(this.#setting.seed), this.#clock.now());
+    const set = (isOn: boolean): void => {
+      if (fault === 'frozen') this.#isFrozen = isOn;
+      else if (fault === 'stall' && sensor) sensor.isHeld = isOn;
+      else if (fault === 'dust' && sensor) sensor.isDusty = isOn;
+      else if (fault === 'brownOut' || fault === 'restart') this.#power(!isOn);
+    };
+    set(true);
+    this.#clock.after(seconds, () => set(false));
   }
 
   #power(isOn: boolean): void {

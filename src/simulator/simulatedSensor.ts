@@ -192,11 +192,15 @@ export class SimulatedSensor {
     }
     const isStray = !Number.isNaN(stray);
     if (isStray) truth.kind[i] = ECHO.stray;
-    const measured = isStray ? stray : echo.range + noise * Math.hypot(model.noise, model.noiseGrowth * echo.range ** 2);
+    const measured = isStray
+      ? stray
+      : echo.range + noise * Math.hypot(model.noise, model.noiseGrowth * echo.range ** 2);
     const told = model.quantum > 0 ? Math.round(measured / model.quantum) * model.quantum : measured;
     out.range[i] = Math.max(0, (told - tape.offset) / tape.scale);
     const isBright = !isStray && echo.thing >= 0 && this.#parts.simulation.scene.surface[echo.thing] === STRIP;
-    out.strength[i] = isBright ? BRIGHT : Math.round((60 * Math.min(1, isStray ? 0.1 : echo.power)) / (1 + measured / 3));
+    out.strength[i] = isBright
+      ? BRIGHT
+      : Math.round((60 * Math.min(1, isStray ? 0.1 : echo.power)) / (1 + measured / 3));
   }
 
   /** @returns m, where something else than the echo is measured; 0: nothing is; NaN: the echo counts. */

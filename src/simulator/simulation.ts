@@ -75,7 +75,9 @@ export class Simulation {
     }));
     const firstMoving = builder.counts;
     // a stream of numbers for each: what one of them does changes nothing for the others
-    this.#movers = world.movers.map((data, i) => new Mover(data, new Random(seed + 7919 * (i + 1)), builder, this.#gap));
+    this.#movers = world.movers.map(
+      (data, i) => new Mover(data, new Random(seed + 7919 * (i + 1)), builder, this.#gap),
+    );
     this.#firstMoving = firstMoving;
     this.scene = builder.build();
     this.#place(0);
@@ -151,7 +153,8 @@ export class Simulation {
       const y1 = c * (faces[4 * k + 1] - oy) - s * (faces[4 * k] - ox);
       const x2 = c * (faces[4 * k + 2] - ox) + s * (faces[4 * k + 3] - oy);
       const y2 = c * (faces[4 * k + 3] - oy) - s * (faces[4 * k + 2] - ox);
-      if (Math.min(x1, x2) > far || Math.max(x1, x2) < -far || Math.min(y1, y2) > far || Math.max(y1, y2) < -far) continue;
+      if (Math.min(x1, x2) > far || Math.max(x1, x2) < -far || Math.min(y1, y2) > far || Math.max(y1, y2) < -far)
+        continue;
       const gap = outline.distanceToSegment(x1, y1, x2, y2);
       if (gap < best.gap) Object.assign(best, { gap, thing: names[k] });
     }
@@ -204,7 +207,8 @@ export class Simulation {
       };
       const part = Math.min(1, Math.max(0, next));
       // it does not swing onto the rover
-      if (part !== door.part && DOOR_PARTS.every((along) => this.gapTo(...leaf(part, along)) > DOOR_GAP)) door.part = part;
+      if (part !== door.part && DOOR_PARTS.every((along) => this.gapTo(...leaf(part, along)) > DOOR_GAP))
+        door.part = part;
       const [x, y] = leaf(door.part, 1);
       this.scene.faces[4 * door.face + 2] = x;
       this.scene.faces[4 * door.face + 3] = y;
@@ -237,7 +241,10 @@ export class Simulation {
     const { speedMax, turnMax } = this.#setting;
     const isBlocked = this.nearest({ ahead: ROUTE_GAP, wider: 0.05, isMoverOnly: true }).gap === 0;
     const isAbeam = Math.abs(off) > 0.6; // turns on the spot
-    this.#base.command(isBlocked || isAbeam ? 0 : ROUTE_SPEED * speedMax, isBlocked ? 0 : Math.max(-turnMax, Math.min(turnMax, 2 * off)));
+    this.#base.command(
+      isBlocked || isAbeam ? 0 : ROUTE_SPEED * speedMax,
+      isBlocked ? 0 : Math.max(-turnMax, Math.min(turnMax, 2 * off)),
+    );
   }
 
   #isOnHose(): boolean {

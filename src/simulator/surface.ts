@@ -27,10 +27,7 @@ const TABLE: Readonly<Record<SurfaceName, Surface>> = {
 };
 
 /** By the numbers of SURFACES, then {@link BLOOM}. */
-export const SURFACE: readonly Surface[] = [
-  ...SURFACES.map((name) => TABLE[name]),
-  { ...TABLE.strip, gaps: 0.5 },
-];
+export const SURFACE: readonly Surface[] = [...SURFACES.map((name) => TABLE[name]), { ...TABLE.strip, gaps: 0.5 }];
 /** The glow beside a strip: now and then it is taken for the strip itself. */
 export const BLOOM = SURFACES.length;
 export const GLASS = SURFACES.indexOf('glass');

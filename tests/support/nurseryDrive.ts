@@ -24,7 +24,12 @@ export interface DriveOptions {
   readonly driver?: { next(rover: Rover): { speed: number; turn: number } };
   readonly sets?: readonly string[];
   /** Called 10 times a simulated second. */
-  readonly onLook?: (rig: { rover: Rover; simulated: SimulatedRover; time: number; command: { speed: number; turn: number } }) => void;
+  readonly onLook?: (rig: {
+    rover: Rover;
+    simulated: SimulatedRover;
+    time: number;
+    command: { speed: number; turn: number };
+  }) => void;
 }
 
 export interface DriveReport {

@@ -6,14 +6,18 @@ import { driveNursery } from '../support/nurseryDrive.js';
 const STOP = 0.225; // m: 0.5 m/s for 0.2 s, then 1 m/s²; v t + v² / (2 a)
 
 describe('the aisle example', () => {
-  test.each([11, 12])('seed %i: no contact, no standstill, at least 60 %% of the speed limit in the free aisle', async (seed) => {
-    const { report } = await driveNursery({ seed, minutes: 3 });
-    console.log(JSON.stringify(report));
-    expect(report.contacts).toBe(0);
-    expect(report.standstills_over_20s).toBe(0);
-    expect(report.mean_speed_share).toBeGreaterThan(0.6);
-    expect(report.distance_m).toBeGreaterThan(30);
-  }, 120_000);
+  test.each([11, 12])(
+    'seed %i: no contact, no standstill, at least 60 %% of the speed limit in the free aisle',
+    async (seed) => {
+      const { report } = await driveNursery({ seed, minutes: 3 });
+      console.log(JSON.stringify(report));
+      expect(report.contacts).toBe(0);
+      expect(report.standstills_over_20s).toBe(0);
+      expect(report.mean_speed_share).toBeGreaterThan(0.6);
+      expect(report.distance_m).toBeGreaterThan(30);
+    },
+    120_000,
+  );
 
   test('one seed gives one drive', async () => {
     const first = await driveNursery({ seed: 13, minutes: 0.5 });
@@ -25,14 +29,20 @@ describe('the aisle example', () => {
     const { report, details } = await driveNursery({ seed: 15, minutes: 4, faults: true });
     expect(details.faults.length).toBeGreaterThan(4);
     for (const { kind, at, speed, stopped, gone } of details.faults) {
-      console.log(`${kind} at ${at.toFixed(0)} s with ${speed.toFixed(2)} m/s: stood after ${stopped.toFixed(3)} m, ${gone.toFixed(3)} m in all`);
+      console.log(
+        `${kind} at ${at.toFixed(0)} s with ${speed.toFixed(2)} m/s: stood after ${stopped.toFixed(3)} m, ${gone.toFixed(3)} m in all`,
+      );
       expect(stopped).toBeLessThan(STOP);
     }
     expect(report.contacts).toBe(0);
   }, 120_000);
 
   test('a driver that looks at nothing touches something, so contacts are seen', async () => {
-    const { report } = await driveNursery({ seed: 11, minutes: 0.5, driver: { next: () => ({ speed: 0.3, turn: 0.05 }) } });
+    const { report } = await driveNursery({
+      seed: 11,
+      minutes: 0.5,
+      driver: { next: () => ({ speed: 0.3, turn: 0.05 }) },
+    });
     expect(report.contacts).toBeGreaterThan(0);
   }, 120_000);
 

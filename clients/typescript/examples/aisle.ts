@@ -61,14 +61,20 @@ export class AisleDriver {
     this.#stuck = most > 0.15 && this.#stuck > -5 ? 0 : Math.min(0, this.#stuck + PERIOD);
     this.#goal = 0;
     if (turnMost > 0.2) return { speed: 0, turn: this.#side * Math.min(0.8, turnMost) };
-    return { speed: rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.06 ? -0.1 : Math.min(0.1, most), turn: 0 };
+    return {
+      speed: rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.06 ? -0.1 : Math.min(0.1, most),
+      turn: 0,
+    };
   }
 
   /** Along the longest way: rather straight on, rather as before, and by turns rather left or right, to see every aisle. */
   #choose(clearance: Clearance, bearings: readonly number[]): void {
     const lean = LEAN * Math.sign(Math.sin(this.#time / 20));
     const worth = (bearing: number): number =>
-      freeWay(clearance, bearings, bearing) - 0.4 * Math.abs(bearing) - 0.2 * away(bearing, this.#goal) + lean * Math.sin(bearing);
+      freeWay(clearance, bearings, bearing) -
+      0.4 * Math.abs(bearing) -
+      0.2 * away(bearing, this.#goal) +
+      lean * Math.sin(bearing);
     const best = bearings.reduce((best, bearing) => (worth(bearing) > worth(best) ? bearing : best), 0);
     this.#goal = wrap(this.#goal + 0.1 * wrap(best - this.#goal)); // 0.2 s: no jumping between two that are as good
   }
@@ -128,11 +134,12 @@ function clamp(value: number, most: number): number {
 export function driveAisle(url: string, token?: string): void {
   const rover = connect(url, token === undefined ? {} : { token });
   const driver = new AisleDriver();
-  console.log('No safety function. A beam without echo counts as 0.6 m of clear way: a pane met at a slant is called clear.');
+  console.log('No safety function. A beam without echo counts as 0.6 m of way: a pane met at a slant is called clear.');
   rover.on('connection', (isConnected, reason) => console.log(isConnected ? 'connected' : `not connected ${reason}`));
   rover.on('hello', ({ stopM, role }) => {
     const own = SPEED * REACTION + SPEED ** 2 / (2 * BRAKE);
-    if (Math.abs(stopM - own) > 1e-3) console.log(`the daemon reckons with ${stopM} m to stop, this with ${own} m: one is wrong`);
+    if (Math.abs(stopM - own) > 1e-3)
+      console.log(`the daemon reckons with ${stopM} m to stop, this with ${own} m: one is wrong`);
     if (role === 'watch') console.log('this token may watch, not drive');
   });
   setInterval(() => {

@@ -7,7 +7,15 @@ import { Senses } from '../../../src/pipeline/senses.js';
 import { clearanceSetting } from '../../support/clearanceRig.js';
 import { fakeClock } from '../../support/fakeClock.js';
 
-const hello = { version: '0', rover: 'test', source: 'serial', outline: [], reach: [0.15, 12] as const, stop: 0.2, run: '' };
+const hello = {
+  version: '0',
+  rover: 'test',
+  source: 'serial',
+  outline: [],
+  reach: [0.15, 12] as const,
+  stop: 0.2,
+  run: '',
+};
 const drive = (vxMps: number, turnRadps: number): Uint8Array =>
   leeway.v1.ClientMessage.encode({ drive: { vxMps, turnRadps } }).finish();
 
@@ -27,7 +35,10 @@ describe('drive', () => {
     const { driven, act, codes } = rig(true);
     act(drive(0.5, -0.25), role);
     act(drive(0, 0), role);
-    expect(driven).toEqual([[0.5, -0.25], [0, 0]]);
+    expect(driven).toEqual([
+      [0.5, -0.25],
+      [0, 0],
+    ]);
     expect(codes()).not.toContain('DRIVE_IGNORED');
   });
   test('from a client that may only watch is refused', () => {

@@ -11,7 +11,8 @@ const scene = (faces: number[][], rounds: number[][] = [], band = [0, 2]): Scene
   names: [],
 });
 const hit = { range: 0, thing: 0 };
-const castRay = (things: Scene, x: number, y: number, bearing: number): number => cast(things, x, y, 0.15, bearing, 0, hit);
+const castRay = (things: Scene, x: number, y: number, bearing: number): number =>
+  cast(things, x, y, 0.15, bearing, 0, hit);
 const box = scene([
   [0, 0, 6, 0],
   [6, 0, 6, 4.5],
@@ -129,7 +130,10 @@ describe('heights', () => {
     expect(post).toBeCloseTo(expected, 12);
   });
   test('a thing that the ray starts on can be passed over', () => {
-    const two = scene([[1, -1, 1, 1], [2, -1, 2, 1]]);
+    const two = scene([
+      [1, -1, 1, 1],
+      [2, -1, 2, 1],
+    ]);
     expect(cast(two, 1, 0, 0.15, 0, 0, hit, 0)).toBe(1);
   });
 });

@@ -2,8 +2,8 @@
 // the same statistics are taken of both, and none of them is written down here.
 import { expect, test } from 'vitest';
 import { loadConfig } from '../../../src/config/load.js';
-import { simulatedSensor, roomWith } from '../../support/simulatedLine.js';
 import { readRows, sharedPath } from '../../support/sharedData.js';
+import { roomWith, simulatedSensor } from '../../support/simulatedLine.js';
 
 interface Figures {
   /** Samples a revolution: mean and deviation as a share of it. */
@@ -29,7 +29,8 @@ function figuresOf(sweeps: readonly (readonly number[])[]): Figures {
       valid++;
       if (i === 0 || ranges[i - 1] === 0) runs++;
       const [before, after] = [ranges[i - 1] ?? 0, ranges[i + 1] ?? 0];
-      if (before === 0 || after === 0 || Math.max(Math.abs(before - range), Math.abs(after - range)) > 0.1 * range) continue;
+      if (before === 0 || after === 0 || Math.max(Math.abs(before - range), Math.abs(after - range)) > 0.1 * range)
+        continue;
       bends[Math.floor(range)]?.push(Math.abs(before - 2 * range + after));
     }
   }
@@ -47,7 +48,20 @@ test.skipIf(path === undefined)('the dirty sensor is as dirty as the recorded on
   const rate = (2000 * (sensor.baud ?? 115_200)) / 115_200; // as the line carries them
   const world = roomWith({
     start: { x: 2, y: 2.4, heading: 0 },
-    walls: [{ name: 'wall', points: [[0, 0], [8.6, 0], [8.6, 6], [0, 6], [0, 0]], surface: 'wall', height: [0, 2] }],
+    walls: [
+      {
+        name: 'wall',
+        points: [
+          [0, 0],
+          [8.6, 0],
+          [8.6, 6],
+          [0, 6],
+          [0, 0],
+        ],
+        surface: 'wall',
+        height: [0, 2],
+      },
+    ],
   });
   const m = simulatedSensor({ model: simulator.sensor, world, rate }).sensor.measure(200 * rate);
   const sweeps: number[][] = [];
@@ -62,6 +76,7 @@ test.skipIf(path === undefined)('the dirty sensor is as dirty as the recorded on
   expect(Math.abs(simulated.valid - recorded.valid)).toBeLessThan(0.01);
   expect(Math.abs(simulated.run / recorded.run - 1)).toBeLessThan(0.1);
   for (const [i, sigma] of simulated.noise.entries()) {
-    if (i < 6) expect(Math.abs(sigma / recorded.noise[i] - 1), `${i + 1} m: ${sigma}, ${recorded.noise[i]}`).toBeLessThan(0.35);
+    if (i < 6)
+      expect(Math.abs(sigma / recorded.noise[i] - 1), `${i + 1} m: ${sigma}, ${recorded.noise[i]}`).toBeLessThan(0.35);
   }
 });

@@ -202,7 +202,10 @@ describe('two runs', () => {
 describe('faults on demand', () => {
   /** Angles (degrees) of the samples among bytes that hold nothing else. */
   const angles = (bytes: readonly number[]): number[] =>
-    Array.from({ length: Math.floor(bytes.length / 5) }, (_, i) => ((bytes[5 * i + 1] >> 1) | (bytes[5 * i + 2] << 7)) / 64);
+    Array.from(
+      { length: Math.floor(bytes.length / 5) },
+      (_, i) => ((bytes[5 * i + 1] >> 1) | (bytes[5 * i + 2] << 7)) / 64,
+    );
   const failing = async (fault: SensorFault, seconds: number) => {
     const r = await started();
     await r.run(2);

@@ -12,7 +12,12 @@ const right = -Math.PI / 2; // the wall on the rover's right is 2.0 m away, the 
 const away = (a: number, b: number): number => Math.abs(Math.atan2(Math.sin(a - b), Math.cos(a - b)));
 const indices = (m: Measured, isWanted: (i: number) => boolean): number[] =>
   Array.from({ length: m.count }, (_, i) => i).filter(isWanted);
-const wall = (name: string, points: Place[], surface: 'wall' | 'foil' | 'glass' | 'strip' | 'curtain' = 'wall') => ({ name, points, surface, height: [0, 2.5] as const });
+const wall = (name: string, points: Place[], surface: 'wall' | 'foil' | 'glass' | 'strip' | 'curtain' = 'wall') => ({
+  name,
+  points,
+  surface,
+  height: [0, 2.5] as const,
+});
 
 describe('the spin', () => {
   test('comes up within a second to 10 turns/s of 200 samples, clockwise', () => {
@@ -55,11 +60,28 @@ describe('the spin', () => {
 describe('the ranges', () => {
   test('have the noise that is said, near and far, and the drop-outs', () => {
     // walls at 0.5 to 11 m, so that both parts of the noise show
-    const world = roomWith({ walls: [wall('box', [[1.7, 1.2], [11, 1.2], [11, 8], [1.7, 8], [1.7, 1.2]])] });
+    const world = roomWith({
+      walls: [
+        wall('box', [
+          [1.7, 1.2],
+          [11, 1.2],
+          [11, 8],
+          [1.7, 8],
+          [1.7, 1.2],
+        ]),
+      ],
+    });
     const m = simulatedSensor({ world, model: { beam: 0 } }).sensor.measure(40 * RATE);
-    for (const [near, far] of [[0.4, 1], [1, 3], [3, 6], [6, 9]]) {
+    for (const [near, far] of [
+      [0.4, 1],
+      [1, 3],
+      [3, 6],
+      [6, 9],
+    ]) {
       const rows = indices(m, (i) => m.range[i] > 0 && m.truth.range[i] > near && m.truth.range[i] < far);
-      const z = rows.map((i) => (m.range[i] - m.truth.range[i]) / Math.hypot(0.005, (0.005 / 6) * m.truth.range[i] ** 2));
+      const z = rows.map(
+        (i) => (m.range[i] - m.truth.range[i]) / Math.hypot(0.005, (0.005 / 6) * m.truth.range[i] ** 2),
+      );
       const mean = z.reduce((sum, each) => sum + each, 0) / z.length;
       const variance = z.reduce((sum, each) => sum + each * each, 0) / z.length;
       expect(z.length).toBeGreaterThan(1000);
@@ -89,7 +111,15 @@ describe('the ranges', () => {
   // Closed form: an edge lies across a beam of width w in the share w / 2π of all bearings; a free-standing face has two edges.
   test('lie between both sides of an edge as often as is said, and only there', () => {
     const beam = 0.01;
-    const world = roomWith({ walls: [...roomWith().walls, wall('screen', [[4.2, 1.6], [4.2, 2.4]])] });
+    const world = roomWith({
+      walls: [
+        ...roomWith().walls,
+        wall('screen', [
+          [4.2, 1.6],
+          [4.2, 2.4],
+        ]),
+      ],
+    });
     const m = simulatedSensor({ world, model: { beam, mixed: 0.6, dropped: 0 } }).sensor.measure(200 * RATE);
     const rows = indices(m, (i) => m.truth.kind[i] === ECHO.mixed);
     const expected = m.count * ((2 * beam) / (2 * Math.PI)) * 0.6;
@@ -130,25 +160,61 @@ describe('the ranges', () => {
 
 describe('light', () => {
   const lookAt = (surface: 'wall' | 'foil' | 'glass' | 'strip' | 'curtain', x: number, extra = {}) =>
-    roomWith({ start: { x: 0, y: 0, heading: 0 }, walls: [wall('it', [[x, -6], [x, 6]], surface)], ...extra });
+    roomWith({
+      start: { x: 0, y: 0, heading: 0 },
+      walls: [
+        wall(
+          'it',
+          [
+            [x, -6],
+            [x, 6],
+          ],
+          surface,
+        ),
+      ],
+      ...extra,
+    });
 
   // The power falls with the square of the range and the cosine: a surface of reflectance p is lost beyond far √(p cos).
   test('foil is lost farther off and at a slant, a wall is not', () => {
     const far = 12;
-    for (const [surface, x, isSeen] of [['wall', 4, true], ['foil', 1.2, true], ['foil', 4, false]] as const) {
-      const m = simulatedSensor({ world: lookAt(surface, x), model: { dropped: 0, far, beam: 0 } }).sensor.measure(4 * RATE);
+    for (const [surface, x, isSeen] of [
+      ['wall', 4, true],
+      ['foil', 1.2, true],
+      ['foil', 4, false],
+    ] as const) {
+      const m = simulatedSensor({ world: lookAt(surface, x), model: { dropped: 0, far, beam: 0 } }).sensor.measure(
+        4 * RATE,
+      );
       const ahead = indices(m, (i) => away(m.truth.bearing[i], 0) < 0.1);
       const share = ahead.filter((i) => m.range[i] > 0).length / ahead.length;
       expect(share, `${surface} at ${x} m`).toBeCloseTo(isSeen ? 1 : 0, 2);
     }
-    const m = simulatedSensor({ world: lookAt('foil', 1.2), model: { dropped: 0, far, beam: 0 } }).sensor.measure(4 * RATE);
+    const m = simulatedSensor({ world: lookAt('foil', 1.2), model: { dropped: 0, far, beam: 0 } }).sensor.measure(
+      4 * RATE,
+    );
     const slanted = indices(m, (i) => Math.abs(away(m.truth.bearing[i], 0) - 1.1) < 0.1); // 2.6 m off, cos 0.45: 12 √(0.03 · 0.45) = 1.4
     expect(slanted.filter((i) => m.range[i] > 0).length).toBe(0);
   });
 
   test('a pane echoes near its normal, lets the rest through to what is behind, and mirrors at a grazing angle', () => {
-    const walls = [wall('pane', [[2, -6], [2, 6]], 'glass'), wall('behind', [[4, -20], [4, 20]])];
-    const m = simulatedSensor({ world: lookAt('glass', 2, { walls }), model: { dropped: 0, beam: 0 } }).sensor.measure(10 * RATE);
+    const walls = [
+      wall(
+        'pane',
+        [
+          [2, -6],
+          [2, 6],
+        ],
+        'glass',
+      ),
+      wall('behind', [
+        [4, -20],
+        [4, 20],
+      ]),
+    ];
+    const m = simulatedSensor({ world: lookAt('glass', 2, { walls }), model: { dropped: 0, beam: 0 } }).sensor.measure(
+      10 * RATE,
+    );
     const near = indices(m, (i) => away(m.truth.bearing[i], 0) < 0.1);
     for (const i of near) expect(Math.abs(m.range[i] - 2 / Math.cos(m.truth.bearing[i]))).toBeLessThan(0.03);
     const slanted = indices(m, (i) => away(m.truth.bearing[i], 0.6) < 0.1);
@@ -157,8 +223,24 @@ describe('light', () => {
       expect(Math.abs(m.range[i] - 4 / Math.cos(m.truth.bearing[i]))).toBeLessThan(0.15);
     }
     // a pane along the way, and a wall across it that ends before the pane: its image stands at the same x beyond the pane
-    const walls2 = [wall('pane', [[0, 0.5], [20, 0.5]], 'glass'), wall('wall', [[4, -3], [4, 0.45]])];
-    const n = simulatedSensor({ world: lookAt('glass', 2, { walls: walls2 }), model: { dropped: 0, beam: 0 } }).sensor.measure(10 * RATE);
+    const walls2 = [
+      wall(
+        'pane',
+        [
+          [0, 0.5],
+          [20, 0.5],
+        ],
+        'glass',
+      ),
+      wall('wall', [
+        [4, -3],
+        [4, 0.45],
+      ]),
+    ];
+    const n = simulatedSensor({
+      world: lookAt('glass', 2, { walls: walls2 }),
+      model: { dropped: 0, beam: 0 },
+    }).sensor.measure(10 * RATE);
     const images = indices(n, (i) => n.truth.kind[i] === ECHO.mirror);
     expect(images.length).toBeGreaterThan(100);
     for (const i of images) {
@@ -168,8 +250,23 @@ describe('light', () => {
   });
 
   test('a strip is at the top of the strength, seems nearer, and blooms over its neighbours', () => {
-    const walls = [wall('wall', [[2.01, -3], [2.01, 3]]), wall('strip', [[2, -0.1], [2, 0.1]], 'strip')];
-    const m = simulatedSensor({ world: lookAt('wall', 2, { walls }), model: { dropped: 0, beam: 0 } }).sensor.measure(20 * RATE);
+    const walls = [
+      wall('wall', [
+        [2.01, -3],
+        [2.01, 3],
+      ]),
+      wall(
+        'strip',
+        [
+          [2, -0.1],
+          [2, 0.1],
+        ],
+        'strip',
+      ),
+    ];
+    const m = simulatedSensor({ world: lookAt('wall', 2, { walls }), model: { dropped: 0, beam: 0 } }).sensor.measure(
+      20 * RATE,
+    );
     const on = indices(m, (i) => away(m.truth.bearing[i], 0) < 0.045);
     for (const i of on) expect(m.strength[i]).toBe(65535);
     const mean = on.reduce((sum, i) => sum + m.range[i] * Math.cos(m.truth.bearing[i]), 0) / on.length;
@@ -206,16 +303,40 @@ describe('the mounting', () => {
   const plain = { offset: 0, scale: 1 };
   test.each([
     { name: 'upright', mount: {}, range: plain, bearing: right, expected: 2 },
-    { name: 'upside down: left and right change places', mount: { upsideDown: true }, range: plain, bearing: -right, expected: 2 },
+    {
+      name: 'upside down: left and right change places',
+      mount: { upsideDown: true },
+      range: plain,
+      bearing: -right,
+      expected: 2,
+    },
     { name: 'turned to the left by a quarter', mount: { yaw: Math.PI / 2 }, range: plain, bearing: 0, expected: 2.5 },
-    { name: 'upside down, then turned', mount: { upsideDown: true, yaw: Math.PI / 2 }, range: plain, bearing: Math.PI, expected: 2 },
+    {
+      name: 'upside down, then turned',
+      mount: { upsideDown: true, yaw: Math.PI / 2 },
+      range: plain,
+      bearing: Math.PI,
+      expected: 2,
+    },
     { name: '0.3 m to the left', mount: { y: 0.3 }, range: plain, bearing: right, expected: 2.3 },
     { name: '0.3 m ahead, looking back', mount: { x: 0.3 }, range: plain, bearing: Math.PI, expected: 2.5 },
-    { name: 'with a range that a tape would correct', mount: {}, range: { offset: 0.1, scale: 0.95 }, bearing: right, expected: 2 },
+    {
+      name: 'with a range that a tape would correct',
+      mount: {},
+      range: { offset: 0.1, scale: 0.95 },
+      bearing: right,
+      expected: 2,
+    },
     // nose down by p the beam ahead meets the floor after z / tan p, along the beam z / sin p
     { name: 'nose down', mount: { pitch: 0.1 }, range: plain, bearing: 0, expected: 0.15 / Math.sin(0.1) },
     { name: 'nose down, to the side', mount: { pitch: 0.1 }, range: plain, bearing: right, expected: 2 },
-    { name: 'left side up: the floor is on the right', mount: { roll: 0.1 }, range: plain, bearing: right, expected: 0.15 / Math.sin(0.1) },
+    {
+      name: 'left side up: the floor is on the right',
+      mount: { roll: 0.1 },
+      range: plain,
+      bearing: right,
+      expected: 0.15 / Math.sin(0.1),
+    },
   ])('$name', ({ mount, range, bearing, expected }) => {
     expect(range.scale * mean(mount, range, bearing) + range.offset).toBeCloseTo(expected, 2);
   });

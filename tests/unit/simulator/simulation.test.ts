@@ -4,8 +4,17 @@ import { Simulation } from '../../../src/simulator/simulation.js';
 import type { Place, World } from '../../../src/simulator/world.js';
 import { ROVER, roomWith } from '../../support/simulatedLine.js';
 
-const hall = (changes: Partial<World> = {}): World => roomWith({ walls: [], start: { x: 0, y: 0, heading: 0 }, ...changes });
-const box = (name: string, x: number, height: readonly [number, number] = [0, 2]) => ({ name, points: [[x, -1], [x, 1]] as Place[], surface: 'wall' as const, height });
+const hall = (changes: Partial<World> = {}): World =>
+  roomWith({ walls: [], start: { x: 0, y: 0, heading: 0 }, ...changes });
+const box = (name: string, x: number, height: readonly [number, number] = [0, 2]) => ({
+  name,
+  points: [
+    [x, -1],
+    [x, 1],
+  ] as Place[],
+  surface: 'wall' as const,
+  height,
+});
 /** Drives for `seconds`, with a command 20 times a second from `from` on. */
 function drive(simulation: Simulation, from: number, seconds: number, speed: number, turn: number): void {
   for (let t = from; t < from + seconds - 1e-9; t += 0.05) simulation.command(t, speed, turn);
@@ -56,7 +65,17 @@ describe('the rover', () => {
     const dry = slipOn([]);
     expect(dry).toBeGreaterThan(0.001);
     expect(dry).toBeLessThan(0.03);
-    expect(slipOn([{ points: [[-1, 0], [9, 0]], thickness: 0.02 }])).toBeGreaterThan(dry + 0.05);
+    expect(
+      slipOn([
+        {
+          points: [
+            [-1, 0],
+            [9, 0],
+          ],
+          thickness: 0.02,
+        },
+      ]),
+    ).toBeGreaterThan(dry + 0.05);
   });
   test('stands for a command that is no number', () => {
     const simulation = new Simulation(hall(), ROVER, 1);
@@ -69,20 +88,54 @@ describe('contact', () => {
   test.each([
     { name: 'a wall', world: { walls: [box('it', 2)] }, touched: 'it' },
     { name: 'a pane', world: { walls: [{ ...box('it', 2), surface: 'glass' as const }] }, touched: 'it' },
-    { name: 'a thin leg', world: { posts: [{ name: 'it', at: [2, 0.1] as const, radius: 0.015, surface: 'wood' as const, height: [0, 1] as const }] }, touched: 'it' },
+    {
+      name: 'a thin leg',
+      world: {
+        posts: [
+          { name: 'it', at: [2, 0.1] as const, radius: 0.015, surface: 'wood' as const, height: [0, 1] as const },
+        ],
+      },
+      touched: 'it',
+    },
     { name: 'a bench top above it', world: { walls: [box('it', 2, [0.7, 0.8])] }, touched: '' },
-    { name: 'a hose', world: { hoses: [{ points: [[2, -1], [2, 1]] as Place[], thickness: 0.02 }] }, touched: '' },
+    {
+      name: 'a hose',
+      world: {
+        hoses: [
+          {
+            points: [
+              [2, -1],
+              [2, 1],
+            ] as Place[],
+            thickness: 0.02,
+          },
+        ],
+      },
+      touched: '',
+    },
   ])('with $name', ({ world, touched }) => {
     const simulation = new Simulation(hall(world), ROVER, 1);
     drive(simulation, 0, 8, 0.5, 0);
-    expect(simulation.contacts.map(({ thing }) => thing)).toEqual(touched === '' ? [] : expect.arrayContaining([touched]));
+    expect(simulation.contacts.map(({ thing }) => thing)).toEqual(
+      touched === '' ? [] : expect.arrayContaining([touched]),
+    );
     if (touched === '') expect(simulation.rover.x).toBeGreaterThan(3);
     else expect(simulation.rover.x).toBeLessThan(1.81); // its front is 0.2 m ahead of its middle
   });
 });
 
 describe('movers', () => {
-  const walker = { name: 'walker', kind: 'person' as const, way: [[-4, 0], [4, 0]] as Place[], speed: 1, rest: 2, laser: 0 };
+  const walker = {
+    name: 'walker',
+    kind: 'person' as const,
+    way: [
+      [-4, 0],
+      [4, 0],
+    ] as Place[],
+    speed: 1,
+    rest: 2,
+    laser: 0,
+  };
   test('walk on their way at a pace of people, rest and turn', () => {
     const simulation = new Simulation(hall({ start: { x: 0, y: 5, heading: 0 }, movers: [walker] }), ROVER, 3);
     const speeds = new Set<number>();
@@ -113,13 +166,28 @@ describe('movers', () => {
     }
   });
   test('do not save a rover that drives into them', () => {
-    const simulation = new Simulation(hall({ movers: [{ ...walker, way: [[2, 0], [2.001, 0]] }] }), ROVER, 3);
+    const simulation = new Simulation(
+      hall({
+        movers: [
+          {
+            ...walker,
+            way: [
+              [2, 0],
+              [2.001, 0],
+            ],
+          },
+        ],
+      }),
+      ROVER,
+      3,
+    );
     drive(simulation, 0, 8, 0.5, 0);
     expect(simulation.contacts[0]?.thing).toBe('walker');
   });
   test('have legs or a body, wheels or a deck, by height', () => {
     const { scene } = new Simulation(hall({ movers: [walker, { ...walker, name: 'cart', kind: 'cart' }] }), ROVER, 3);
-    const at = (name: string, z: number): number => scene.names.filter((other, k) => other === name && scene.low[k] <= z && z <= scene.high[k]).length;
+    const at = (name: string, z: number): number =>
+      scene.names.filter((other, k) => other === name && scene.low[k] <= z && z <= scene.high[k]).length;
     expect(at('walker', 0.15)).toBe(2);
     expect(at('walker', 1.2)).toBe(1);
     expect(at('cart', 0.15)).toBe(4); // wheels
@@ -128,7 +196,14 @@ describe('movers', () => {
 });
 
 test('a door is shut for the first half of its round, open in the second, and does not swing onto the rover', () => {
-  const door = { name: 'door', hinge: [2, 0] as const, shut: [3, 0] as const, surface: 'wood' as const, opens: Math.PI / 2, period: 20 };
+  const door = {
+    name: 'door',
+    hinge: [2, 0] as const,
+    shut: [3, 0] as const,
+    surface: 'wood' as const,
+    opens: Math.PI / 2,
+    period: 20,
+  };
   const ends = (start: World['start']): number[] => {
     const simulation = new Simulation(hall({ start, doors: [door] }), ROVER, 1);
     return [5, 15, 25].flatMap((t) => {
@@ -142,20 +217,27 @@ test('a door is shut for the first half of its round, open in the second, and do
 });
 
 describe('the worlds', () => {
-  test.each(['nursery', 'hall', 'shed'])('%s: the rover goes its round without touching anything, the same for the same seed', (name) => {
-    const run = (seed: number): Simulation => {
-      const simulation = new Simulation(loadWorld(name), ROVER, seed);
-      simulation.advanceTo(180);
-      return simulation;
-    };
-    const first = run(1);
-    expect(first.contacts).toEqual([]);
-    expect(first.distance).toBeGreaterThan(15);
-    const again = run(1);
-    const other = run(2);
-    expect([again.rover.x, again.rover.y, ...again.scene.rounds]).toEqual([first.rover.x, first.rover.y, ...first.scene.rounds]);
-    expect(Array.from(other.scene.rounds)).not.toEqual(Array.from(first.scene.rounds));
-  });
+  test.each(['nursery', 'hall', 'shed'])(
+    '%s: the rover goes its round without touching anything, the same for the same seed',
+    (name) => {
+      const run = (seed: number): Simulation => {
+        const simulation = new Simulation(loadWorld(name), ROVER, seed);
+        simulation.advanceTo(180);
+        return simulation;
+      };
+      const first = run(1);
+      expect(first.contacts).toEqual([]);
+      expect(first.distance).toBeGreaterThan(15);
+      const again = run(1);
+      const other = run(2);
+      expect([again.rover.x, again.rover.y, ...again.scene.rounds]).toEqual([
+        first.rover.x,
+        first.rover.y,
+        ...first.scene.rounds,
+      ]);
+      expect(Array.from(other.scene.rounds)).not.toEqual(Array.from(first.scene.rounds));
+    },
+  );
   test('the steps in which time passes change nothing', () => {
     const whole = new Simulation(loadWorld('nursery'), ROVER, 5);
     whole.advanceTo(20);
