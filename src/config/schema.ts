@@ -71,7 +71,7 @@ export const neededNumber = (why: string, unit: string, least: number, most: num
     (value) => isWithin(value, least, most),
     true,
   );
-export const whole = <T extends number | undefined>(
+const whole = <T extends number | undefined>(
   about: About<T>,
   unit: string,
   least: number,
@@ -83,7 +83,7 @@ export const whole = <T extends number | undefined>(
     `a whole number, ${span(least, most, unit)}`,
     (value) => Number.isInteger(value) && isWithin(value, least, most),
   );
-export const flag = (about: About<boolean>): Leaf<boolean> =>
+const flag = (about: About<boolean>): Leaf<boolean> =>
   leaf(about, '', 'true or false', (value) => typeof value === 'boolean');
 export const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
   leaf(about, '', names.join(' | '), (value) => (names as readonly unknown[]).includes(value), isNeeded);
@@ -93,7 +93,7 @@ export const text = <T extends string | undefined>(
   form: RegExp,
   isNeeded = false,
 ): Leaf<T> => leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
-export const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
+const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
   leaf(about, unit, `a pair [a, b], each ${span(least, most, unit)}`, (value) => {
     return Array.isArray(value) && value.length === 2 && value.every((part) => isWithin(part, least, most));
   });
@@ -114,7 +114,7 @@ export const list = <Item extends Node>(
   most,
 });
 
-export const PATH = /^[^\0]{1,4096}$/;
+const PATH = /^[^\0]{1,4096}$/;
 const HALF_TURN = Math.PI + 1e-4; // half a turn as people write it, 3.1416, must pass
 const TURN = 2 * HALF_TURN;
 
