@@ -31,7 +31,13 @@ const made = await bundle('tests/support/nurseryDrive.ts', 'drive/made');
 cpSync(join(ROOT, 'src/simulator/worlds'), join(ROOT, 'dist/drive/simulator/worlds'), { recursive: true });
 const { driveNursery } = await import(made);
 const began = performance.now();
-const { report, details } = await driveNursery({ seed, minutes, world: values.world, faults: values.faults });
+const { report, details } = await driveNursery({ seed, minutes, world: values.world, faults: values.faults }).catch(
+  (error) => {
+    if (error.name !== 'Fault') throw error; // a bug
+    console.error(`drive-nursery: ${error.message} ${JSON.stringify(error.facts)}`);
+    process.exit(1);
+  },
+);
 console.log(JSON.stringify(report));
 for (const { time, thing, speed } of details.contacts)
   console.error(`contact at ${time.toFixed(1)} s with ${thing}, ${speed.toFixed(2)} m/s`);
@@ -49,6 +55,7 @@ if (values.faults) {
     `${details.faults.length} faults; from onset to standstill at most ${most('stopped')} m, to its end ${most('gone')} m`,
   );
 }
+console.error(`longest time within 10 cm, with or without a cause: ${details.longestStill.toFixed(1)} s`);
 console.error(
   `free aisle ${(100 * details.freeShare).toFixed(0)} % of the time; ${((minutes * 60) / ((performance.now() - began) / 1000)).toFixed(0)} times real time`,
 );

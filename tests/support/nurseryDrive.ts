@@ -47,6 +47,8 @@ export interface DriveDetails {
   readonly contacts: readonly Contact[];
   /** Share of the time that counted for the speed. */
   readonly freeShare: number;
+  /** s, the longest time within 10 cm, with or without a cause. */
+  readonly longestStill: number;
   /** Where it stood too long, s and m. */
   readonly standstills: readonly { at: number; x: number; y: number }[];
   /** Of each fault: m from its onset to where the rover first stood, and m gone until it was over. */
@@ -120,9 +122,11 @@ class Drive {
     faults: [] as FaultSeen[],
     lies: new Map<string, { looks: number; gap: number }>(),
     looks: 0,
+    longestStill: 0,
   };
   #free = { count: 0, share: 0 };
   #still = { since: 0, x: NaN, y: NaN };
+  #anyStill = { since: 0, x: NaN, y: NaN };
   #faultUntil = 0;
   #nextFault: number;
   #fault: { seen: FaultSeen; from: number; until: number } | undefined;
@@ -181,6 +185,9 @@ class Drive {
       this.#details.standstills.push({ at: time, x, y });
       this.#still = { since: time, x, y };
     }
+    if (Math.hypot(x - this.#anyStill.x, y - this.#anyStill.y) < STILL_WAY)
+      this.#details.longestStill = Math.max(this.#details.longestStill, time - this.#anyStill.since);
+    else this.#anyStill = { since: time, x, y };
     this.#seekLies();
     this.#fail(time);
   }

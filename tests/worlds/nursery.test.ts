@@ -26,8 +26,8 @@ describe('the aisle example', () => {
   }, 120_000);
 
   test('a fault of the sensor at a random moment: it stands within its stopping distance', async () => {
-    const { report, details } = await driveNursery({ seed: 15, minutes: 4, faults: true });
-    expect(details.faults.length).toBeGreaterThan(4);
+    const { report, details } = await driveNursery({ seed: 15, minutes: 3, faults: true });
+    expect(details.faults.length).toBeGreaterThan(3);
     for (const { kind, at, speed, stopped, gone } of details.faults) {
       console.log(
         `${kind} at ${at.toFixed(0)} s with ${speed.toFixed(2)} m/s: stood after ${stopped.toFixed(3)} m, ${gone.toFixed(3)} m in all`,

@@ -45,7 +45,7 @@ export class AisleDriver {
     const most = this.#dark > 0.3 ? 0 : Math.min(ahead, slowest(clearance, bearings));
     const turnMost = turnable(clearance);
     if (this.#stuck < 0) return this.#wayOut(rover, most, turnMost);
-    const speed = Math.abs(this.#goal) > 1 ? 0 : most * Math.max(0, Math.cos(1.2 * this.#goal));
+    const speed = Math.abs(this.#goal) > 1.2 ? 0 : most * Math.cos(this.#goal);
     const turn = clamp(2 * this.#goal, turnMost);
     this.#stuck = speed > 0.03 || Math.abs(turn) > 0.1 ? Math.max(0, this.#stuck - PERIOD) : this.#stuck + PERIOD;
     if (this.#stuck > 3) {
@@ -70,12 +70,12 @@ export class AisleDriver {
   /** Along the longest way: rather straight on, rather as before, and by turns rather left or right, to see every aisle. */
   #choose(clearance: Clearance, bearings: readonly number[]): void {
     const lean = LEAN * Math.sign(Math.sin(this.#time / 20));
-    const worth = (bearing: number): number =>
-      freeWay(clearance, bearings, bearing) -
-      0.4 * Math.abs(bearing) -
-      0.2 * away(bearing, this.#goal) +
-      lean * Math.sin(bearing);
-    const best = bearings.reduce((best, bearing) => (worth(bearing) > worth(best) ? bearing : best), 0);
+    const choices = [0, ...bearings];
+    const worth = choices.map((bearing) => {
+      const change = 0.4 * Math.abs(bearing) + 0.2 * away(bearing, this.#goal);
+      return freeWay(clearance, bearings, bearing) - change + lean * Math.sin(bearing);
+    });
+    const best = choices[worth.indexOf(Math.max(...worth))];
     this.#goal = wrap(this.#goal + 0.1 * wrap(best - this.#goal)); // 0.2 s: no jumping between two that are as good
   }
 }

@@ -1,8 +1,10 @@
 // Statistics of the simulated sensor against what it is configured to do: each within five standard errors of its estimate,
 // so that of a million right simulators one would fail. The seed is fixed.
 import { describe, expect, test } from 'vitest';
+import { loadWorld } from '../../../src/cli/simulation.js';
 import { ECHO } from '../../../src/simulator/beam.js';
 import type { Measured } from '../../../src/simulator/simulatedSensor.js';
+import { STRIP } from '../../../src/simulator/surface.js';
 import type { Place } from '../../../src/simulator/world.js';
 import { LEVEL, roomWith, SENSOR, simulatedSensor } from '../../support/simulatedLine.js';
 
@@ -289,6 +291,55 @@ describe('light', () => {
     expect(Math.abs(beside.share - 0.7 * Math.exp(-0.5))).toBeLessThan(SIGMAS * Math.sqrt(0.25 / beside.count));
     expect(lost(-1).share).toBe(0);
   });
+});
+
+test("another rover's light gives ranges of no meaning, in its direction only and as often as is said", () => {
+  const mover = { name: 'rover 2', kind: 'cart' as const, speed: 0.01, rest: 1e6, laser: 0.2 };
+  const way: Place[] = [
+    [5.4, 2],
+    [5.401, 2],
+  ];
+  const world = roomWith({ movers: [{ ...mover, way }] });
+  const m = simulatedSensor({ world, model: { dropped: 0, beam: 0 } }).sensor.measure(60 * RATE);
+  const share = (bearing: number) => {
+    const rows = indices(m, (i) => away(m.truth.bearing[i], bearing) < 0.2);
+    return { share: rows.filter((i) => m.truth.kind[i] === ECHO.stray).length / rows.length, count: rows.length };
+  };
+  const towards = share(0);
+  expect(Math.abs(towards.share - 0.2)).toBeLessThan(SIGMAS * Math.sqrt(0.16 / towards.count));
+  expect(share(1).share).toBe(0);
+});
+
+test('the truth beside the samples says where each beam ended: on the thing that it names', () => {
+  const { sensor, simulation } = simulatedSensor({ world: loadWorld('nursery'), seed: 4 });
+  const { scene } = simulation;
+  const faces = scene.faces.length / 4;
+  let checked = 0;
+  for (let chunk = 0; chunk < 2000; chunk++) {
+    const m = sensor.measure(8); // fewer than a tick holds: the movers stand where they stood for these samples, or a tick before
+    for (let i = 0; i < m.count; i++) {
+      const { truth } = m;
+      const thing = truth.thing[i];
+      if (
+        truth.kind[i] !== ECHO.plain ||
+        thing < 0 ||
+        scene.names[thing].match(/hedge|curtain|gardener|waterer|visitor|potter|trolley|door/)
+      )
+        continue;
+      if (scene.surface[thing] === STRIP) continue; // it seems nearer than it is
+      const x = truth.x[i] + truth.range[i] * Math.cos(truth.bearing[i]);
+      const y = truth.y[i] + truth.range[i] * Math.sin(truth.bearing[i]);
+      if (thing < faces) {
+        const [x1, y1, x2, y2] = scene.faces.slice(4 * thing, 4 * thing + 4);
+        expect(Math.abs((x2 - x1) * (y - y1) - (y2 - y1) * (x - x1)) / Math.hypot(x2 - x1, y2 - y1)).toBeLessThan(1e-9);
+      } else {
+        const [cx, cy, r] = scene.rounds.slice(3 * (thing - faces), 3 * (thing - faces) + 3);
+        expect(Math.abs(Math.hypot(x - cx, y - cy) - r)).toBeLessThan(1e-9);
+      }
+      checked++;
+    }
+  }
+  expect(checked).toBeGreaterThan(5000);
 });
 
 describe('the mounting', () => {
