@@ -76,6 +76,7 @@ class Watcher {
   #trust: Trust = 'lost';
   #since = new Date();
   #wasHeard = false;
+  #hello: Picture['hello']; // kept while lost: the rover has not vanished
 
   constructor(address: URL, token: string | undefined, fail: (fault: Fault) => void) {
     this.#address = address;
@@ -109,11 +110,12 @@ class Watcher {
 
   /** @returns what the rover tells now; nothing of what must not be believed any more. */
   picture(): Picture {
-    const { hello, clearance, health, shapes, movers, motion, isStale, age } = this.#rover;
+    const { clearance, health, shapes, movers, motion, isStale, age } = this.#rover;
     const isRecent = (feed: FeedName): boolean =>
       !isStale && performance.now() - (this.#heardAt.get(feed) ?? -Infinity) < FADE * 1000;
+    this.#hello = this.#rover.hello ?? this.#hello;
     return {
-      hello,
+      hello: this.#hello,
       clearance: isStale ? undefined : clearance,
       health: isStale ? undefined : health,
       shapes: isRecent('shapes') ? shapes : undefined,
@@ -145,7 +147,10 @@ class Watcher {
       const answer = await fetch(door, { headers, signal: AbortSignal.timeout(ASK_MS) });
       const { code, what, remedy } = (await answer.json()) as Readonly<Record<string, unknown>>;
       const known = faultCodes().find((each) => each === code);
-      if (SHUT.includes(answer.status) && known !== undefined) this.#fail(new Fault(known));
+      if (SHUT.includes(answer.status) && known !== undefined)
+        this.#fail(
+          new Fault(known, { daemon: this.#address.host, token: this.#token === undefined ? 'none given' : 'given' }),
+        );
       if (this.#rover.isConnected || answer.status === UPGRADE) return; // it lets this client in by now
       this.#refusal = { code: String(code), what: String(what), remedy: String(remedy) };
     } catch {

@@ -21,6 +21,7 @@ export interface Scene {
 const DOTS = { across: 2, down: 4 } as const; // of one character: a braille pattern; a character is about twice as high as wide
 const BRAILLE = 0x2800; // Unicode 17, 21.1: the pattern without dots; bit i is dot i + 1
 const DOT_BITS = [0x01, 0x08, 0x02, 0x10, 0x04, 0x20, 0x40, 0x80]; // of the dots row by row, left before right
+const SLANT = 0.17; // m/m: between two sectors of 5 degrees, a wall seen at 63 degrees from its normal
 const BAR_CELLS = 4; // least length of the scale's bar
 const BAR_LENGTHS = [0.1, 0.2, 0.5, 1, 2, 5, 10]; // m
 
@@ -33,7 +34,7 @@ export const SIGNS = {
 export const MET = { unicode: '⣶', ascii: '#' } as const;
 
 /** m, the radii that the zoom steps through. */
-export const RADII: readonly number[] = [1, 1.5, 2, 3, 4, 6, 8, 12, 16, 25];
+export const RADII: readonly number[] = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 25];
 
 /**
  * The rover in the middle, ahead is up: what is vouched for, where it ends and at what, and what is unknown.
@@ -142,9 +143,16 @@ class Sheet {
     if (across === undefined) return ground;
     const outside = ground === 'vouched' ? across : i; // its sector is the one that ends here
     const place = this.#place(outside % width, Math.floor(outside / width));
-    const isMet = stateAt(scene.clearance, place.x, place.y).state === 'obstacle';
+    const { state, leeway } = stateAt(scene.clearance, place.x, place.y);
+    if (!isEnd(distanceFrom(scene.outline, place.x, place.y), leeway, this.pitch)) return ground;
+    const isMet = state === 'obstacle';
     return isMet ? 'met' : ground === 'vouched' ? 'open' : 'away';
   }
+}
+
+/** A step between two sectors is an end where it is no steeper than a wall seen aslant; else nothing is known to stand along it. */
+function isEnd(distance: number, leeway: number, pitch: number): boolean {
+  return leeway > 0 && distance - leeway <= Math.max(2 * pitch, SLANT * distance);
 }
 
 function groundAt({ clearance, outline }: Scene, x: number, y: number): Ground {

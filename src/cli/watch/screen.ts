@@ -2,6 +2,8 @@ import { emitKeypressEvents, type Key } from 'node:readline';
 import ansiEscapes from 'ansi-escapes';
 import { createLogUpdate } from 'log-update';
 
+const BACK_MS = 50; // the stop comes first
+
 /** What the terminal calls back. */
 export interface Handlers {
   /** A key: the character, or the name where it has none; `ctrl-c` with Ctrl. */
@@ -21,6 +23,7 @@ export class Screen {
   readonly #handlers: Handlers;
   readonly #hasKeys = process.stdin.isTTY === true;
   #isShown = false;
+  #isLeft = false;
 
   constructor(handlers: Handlers) {
     this.#handlers = handlers;
@@ -30,7 +33,6 @@ export class Screen {
       process.stdin.on('error', handlers.gone).on('end', handlers.gone);
     }
     process.stdout.on('error', handlers.gone).on('resize', this.#resize);
-    process.on('SIGCONT', this.#enter);
     process.on('exit', this.#hide);
     this.#enter();
   }
@@ -52,15 +54,16 @@ export class Screen {
 
   /** Gives the terminal back. */
   leave(): void {
+    this.#isLeft = true;
     this.#hide();
     process.off('exit', this.#hide);
-    process.off('SIGCONT', this.#enter);
     process.stdout.off('resize', this.#resize);
     process.stdin.off('keypress', this.#press);
     process.stdin.pause();
   }
 
   readonly #enter = (): void => {
+    if (this.#isLeft) return;
     if (this.#hasKeys) process.stdin.setRawMode(true).resume();
     if (!this.#isShown) process.stdout.write(ansiEscapes.enterAlternativeScreen + ansiEscapes.cursorHide);
     this.#isShown = true;
@@ -84,7 +87,8 @@ export class Screen {
   readonly #press = (text: string | undefined, key: Key): void => {
     if (key.ctrl && key.name === 'z') {
       this.#hide();
-      process.kill(process.pid, 'SIGTSTP'); // its SIGCONT enters again
+      process.kill(process.pid, 'SIGTSTP');
+      setTimeout(this.#enter, BACK_MS); // runs when it goes on, or where nothing could stop it: no shell above it, as by `ssh HOST leeway watch`
     } else this.#handlers.key(key.ctrl ? `ctrl-${key.name}` : (text ?? key.name ?? ''));
   };
 }

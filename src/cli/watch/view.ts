@@ -32,9 +32,11 @@ export interface State {
 
 const WORDS_WIDTH = 34; // columns beside the plan, at least
 const WORDS_MOST = 56;
+const NEEDED = 7; // weight of words that are cut rather than left out
 const PLAN_LEAST = { columns: 24, rows: 8 }; // smaller ones show nothing: then words alone
 const HEAD_ROWS = 2;
-const FOOT_ROWS = 3;
+const LOW_ROWS = 12; // below, there is no plan and so no legend
+const LOWEST_ROWS = 6; // below, nor keys
 
 const GROUND_TONES: Readonly<Record<Ground, Tone>> = {
   away: 'plain',
@@ -66,7 +68,8 @@ const HELP = [
  */
 export function view(state: State, columns: number, rows: number): string[] {
   const { look } = state;
-  const bodyRows = Math.max(0, rows - HEAD_ROWS - FOOT_ROWS);
+  const foot = [legend(look), line(CAUTION), keys(state)].slice(rows < LOW_ROWS ? 1 : 0, rows < LOWEST_ROWS ? 2 : 3);
+  const bodyRows = Math.max(0, rows - HEAD_ROWS - foot.length);
   const planColumns = Math.min(columns - WORDS_WIDTH - 1, 2 * bodyRows + 8);
   const hasPlan = planColumns >= PLAN_LEAST.columns && bodyRows >= PLAN_LEAST.rows;
   const wordsColumns = Math.min(WORDS_MOST, hasPlan ? columns - planColumns - 1 : columns);
@@ -76,14 +79,7 @@ export function view(state: State, columns: number, rows: number): string[] {
     : hasPlan
       ? planLines(state, columns - wordsColumns - 1, bodyRows).map((left, i) => [...left, gap(1), ...(words[i] ?? [])])
       : words;
-  const all = [
-    titleLine(state, columns),
-    trustLine(state),
-    ...pad(body, bodyRows),
-    legend(look),
-    line(CAUTION),
-    keys(state),
-  ];
+  const all = [titleLine(state, columns), trustLine(state), ...pad(body, bodyRows), ...foot];
   return all.slice(0, Math.max(0, rows)).map((each) => paint(inColumns(each, columns, look), look));
 }
 
@@ -111,7 +107,13 @@ function trustLine({ standing, picture, frozenAt }: State): Line {
   ];
   if (frozenAt === undefined) return rest;
   const frozen = `FROZEN at ${timeOf(frozenAt)}, not live`;
-  return [{ text: ` ${frozen} `, tone: 'banner' }, gap(1), { text: mark, tone: tone[standing.trust] }];
+  const now = tone[standing.trust] === 'banner' ? '  nothing is vouched for' : ' now';
+  return [
+    { text: ` ${frozen} `, tone: 'banner' },
+    gap(2),
+    { text: mark, tone: tone[standing.trust] },
+    { text: now, tone: 'plain' },
+  ];
 }
 
 function planLines({ picture, radius, look }: State, columns: number, rows: number): Line[] {
@@ -149,10 +151,8 @@ function wordBlock(state: State, width: number, rows: number): Line[] {
     { lines: findingLines(state, width, note?.code), weight: 7 },
   ].filter(({ lines }) => lines.length > 0);
   const height = (gaps: number): number => blocks.reduce((sum, { lines }) => sum + lines.length + gaps, -gaps);
-  while (blocks.length > 1 && height(0) > rows) {
-    const lightest = blocks.reduce((a, b) => (b.weight < a.weight ? b : a));
-    blocks.splice(blocks.indexOf(lightest), 1);
-  }
+  for (const light of blocks.filter(({ weight }) => weight < NEEDED).toSorted((a, b) => a.weight - b.weight))
+    if (height(0) > rows) blocks.splice(blocks.indexOf(light), 1);
   const isAiry = height(1) <= rows;
   const lines = blocks.flatMap((block, i) => [...(isAiry && i > 0 ? [line('')] : []), ...block.lines]);
   return lines.length > rows ? [...lines.slice(0, rows - 1), line('… more in a higher terminal', 'faint')] : lines;
@@ -188,11 +188,11 @@ function towardsLines({ picture: { towards }, look }: State): Line[] {
 function figureLines({ clearance, health }: Picture): Line[] {
   const nearest = nearestOf(clearance);
   const oldest = oldestOf(clearance);
-  const place =
-    nearest === undefined ? 'none in reach' : `${nearest.range.toFixed(2)} m, ${bearingWords(nearest.bearing)}`;
+  const isMeasured = clearance?.nearestM.some((range) => !Number.isNaN(range)) ?? false;
+  const place = nearest === undefined ? 'none seen' : `${nearest.range.toFixed(2)} m, ${bearingWords(nearest.bearing)}`;
   const share = health === undefined ? undefined : health.validShare * 100;
   return [
-    line(`Nearest   ${clearance === undefined ? '–' : place}`),
+    line(`Nearest   ${isMeasured ? place : '–'}`),
     line(`Evidence  ${oldest === undefined ? '–' : `up to ${Math.round(oldest * 1000)} ms old`}`),
     line(`Spin      ${figure(health?.spinHz, 1, ' revolutions/s')}`),
     line(`Echoes    ${figure(health?.echoesPerS, 0, '/s')}, ${figure(share, 1, ' %')} valid`),
@@ -250,7 +250,7 @@ function legend({ isUnicode }: Look): Line {
     { text: signs.vouched, tone: GROUND_TONES.vouched },
     { text: ' vouched for  ', tone: 'plain' },
     { text: signs.unknown.repeat(2), tone: GROUND_TONES.unknown },
-    { text: ' unknown  blank: beyond, not vouched for', tone: 'plain' },
+    { text: ' unknown  blank: not vouched for', tone: 'plain' },
   ];
 }
 
