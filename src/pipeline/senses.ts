@@ -2,9 +2,9 @@ import type { Clock } from '../core/clock.js';
 import type { Fault } from '../core/fault.js';
 import { Health, type HealthValues } from '../health/health.js';
 import { Feed, type ServerMessage } from '../messages/codec.js';
-import { clearanceMessage, healthMessage, type HelloFacts, helloMessage, sweepMessage } from '../messages/toMessage.js';
-import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
+import { clearanceMessage, type HelloFacts, healthMessage, helloMessage, sweepMessage } from '../messages/toMessage.js';
 import { blindBeyondOutline } from '../perception/clearance/blindRing.js';
+import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
 import { Pacer } from '../perception/clearance/pacer.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
 import { Assembler } from '../sweep/assembler.js';
@@ -15,7 +15,10 @@ import { FeedMessage } from './feedMessage.js';
 /** What the link tells (device/link.ts), as far as the senses ask. */
 export type LinkEvent =
   | { readonly kind: 'batch'; readonly batch: EchoBatch }
-  | { readonly kind: 'status'; readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> };
+  | {
+      readonly kind: 'status';
+      readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>;
+    };
 
 /** Numbers of the link that only grow. */
 export interface LinkTally {
@@ -93,7 +96,12 @@ export class Senses {
 
   hello(role: string): FeedMessage {
     const now = this.#clock.now();
-    return new FeedMessage(Feed.FEED_UNSPECIFIED, { sequence: 0, timeS: now, sentS: now, hello: helloMessage(this.#hello, role) });
+    return new FeedMessage(Feed.FEED_UNSPECIFIED, {
+      sequence: 0,
+      timeS: now,
+      sentS: now,
+      hello: helloMessage(this.#hello, role),
+    });
   }
 
   /** @returns the senses' health now. */

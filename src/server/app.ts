@@ -56,6 +56,7 @@ export async function buildApp({ feeds, setting, state, webRoot, clock, log }: A
     logController: new LogController({ disableRequestLogging: true }),
     trustProxy: false,
     forceCloseConnections: true,
+    frameworkErrors: (error, _request, reply) => void answerError(error, reply),
   });
   const doors = new Doors(setting);
   app.setErrorHandler((error, _request, reply) => answerError(error, reply));

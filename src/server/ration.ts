@@ -1,6 +1,6 @@
 import type { Clock } from '../core/clock.js';
 
-const SLACK = 0.9; // of the period: a message may make up for a late one by this much, so that jitter does not lower the rate
+const SLACK = 0.1; // of the period: so late a message is made up for by the next one, so that jitter does not lower the rate
 
 /** One wanted feed of one client: when its next message may go, and whether one is owed. */
 export class Ration {
@@ -25,8 +25,8 @@ export class Ration {
   /** A message has gone. */
   gone(): void {
     const now = this.#clock.now();
-    this.#next =
-      now < this.#next ? now + this.#period : Math.max(this.#next + this.#period, now + SLACK * this.#period);
+    const late = now - this.#next;
+    this.#next = (late >= 0 && late <= SLACK * this.#period ? this.#next : now) + this.#period;
     this.isOwed = false;
     this.stop();
   }

@@ -19,7 +19,11 @@ function drive(samples: number): EchoBatch[] {
   for (let i = 0; i < REVOLUTIONS * samples; i++) {
     const bearing = wrapAngle((i / samples) * TAU);
     const wall = Math.min(1.5 / Math.abs(Math.cos(bearing)), 1 / Math.abs(Math.sin(bearing)));
-    held.push({ time: i / (10 * samples), bearing, range: random() < 0.02 ? Infinity : wall + 0.01 * (random() - 0.5) });
+    held.push({
+      time: i / (10 * samples),
+      bearing,
+      range: random() < 0.02 ? Infinity : wall + 0.01 * (random() - 0.5),
+    });
     if (held.length === CHUNK) {
       batches.push(batchOf(held));
       held = [];
@@ -44,7 +48,9 @@ test.each([200, 400, 800, 1600])('%d samples a revolution', (samples) => {
   const readStart = process.hrtime.bigint();
   for (let i = 0; i < 500; i++) machine.read(now);
   const read = Number(process.hrtime.bigint() - readStart) / 500 / 1000;
-  console.log(`${cpus()[0].model}, Node ${process.version}, seed ${SEED}: ${samples} samples: push ${push.toFixed(0)} ns an echo, read ${read.toFixed(0)} us, about ${Math.max(0, grown).toFixed(0)} bytes a revolution`);
+  console.log(
+    `${cpus()[0].model}, Node ${process.version}, seed ${SEED}: ${samples} samples: push ${push.toFixed(0)} ns an echo, read ${read.toFixed(0)} us, about ${Math.max(0, grown).toFixed(0)} bytes a revolution`,
+  );
   const share = (push * 10 * samples * 1e-9 + 25 * read * 1e-6) * 100;
   console.log(`  at 10 revolutions/s and 25 messages/s: ${share.toFixed(2)} % of a core`);
   expect(share).toBeLessThan(5); // a third of the whole daemon's budget

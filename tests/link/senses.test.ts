@@ -4,8 +4,8 @@ import { findLayout } from '../../src/device/layouts/builtIn.js';
 import { openLink } from '../../src/device/link.js';
 import type { SensorSetting } from '../../src/device/setting.js';
 import { leeway as wire } from '../../src/messages/gen/leeway.js';
-import type { FeedMessage } from '../../src/pipeline/feedMessage.js';
 import { startDaemon } from '../../src/pipeline/daemon.js';
+import type { FeedMessage } from '../../src/pipeline/feedMessage.js';
 import { WireEncoder } from '../../src/simulator/encode.js';
 import { clearanceSetting } from '../support/clearanceRig.js';
 import { fakeClock } from '../support/fakeClock.js';
@@ -23,7 +23,15 @@ const sensor: SensorSetting = {
   range: { offset: 0, scale: 1 },
   masks: [],
 };
-const hello = { version: '0', rover: 'test', source: 'serial', outline: [], reach: [0.15, 12] as const, stop: 0.2, run: '' };
+const hello = {
+  version: '0',
+  rover: 'test',
+  source: 'serial',
+  outline: [],
+  reach: [0.15, 12] as const,
+  stop: 0.2,
+  run: '',
+};
 const packet12 = findLayout('packet12');
 const SAMPLES = 400;
 
@@ -36,7 +44,11 @@ function rig() {
   const daemon = startDaemon({ link, clearance: clearanceSetting(), hello, clock, log }, (error) => bugs.push(error));
   const messages: Array<{ at: number; urgent: boolean; message: Message }> = [];
   daemon.feeds.messages.subscribe((message: FeedMessage) => {
-    messages.push({ at: clock.now(), urgent: message.urgent, message: ServerMessage.decode(message.bytes('proto') as Uint8Array) });
+    messages.push({
+      at: clock.now(),
+      urgent: message.urgent,
+      message: ServerMessage.decode(message.bytes('proto') as Uint8Array),
+    });
   });
   return { clock, port, daemon, messages, bugs };
 }
@@ -47,12 +59,15 @@ function* box(seed: number): Generator<Uint8Array> {
   const encoder = new WireEncoder(packet12);
   for (let i = 0; ; i += 12) {
     const bearing = Array.from({ length: 12 }, (_, j) => -((i + j + 0.37) / SAMPLES) * TAU);
-    const range = bearing.map((b) => (random() < 0.015 ? 0 : Math.min(1.5 / Math.abs(Math.cos(b)), 1 / Math.abs(Math.sin(b))) + 0.01 * (random() + random() + random() - 1.5)));
+    const range = bearing.map((b) =>
+      random() < 0.015
+        ? 0
+        : Math.min(1.5 / Math.abs(Math.cos(b)), 1 / Math.abs(Math.sin(b))) +
+          0.01 * (random() + random() + random() - 1.5),
+    );
     yield encoder.encode({ count: 12, bearing, range }, i / 4000, 10);
   }
 }
-
-const clearances = (messages: ReadonlyArray<{ message: Message }>): Message[] => messages.map(({ message }) => message).filter(({ clearance }) => clearance);
 
 describe('senses', () => {
   test('in an unchanging room at most 25 Clearance messages a second go out, and at least 20 less one', async () => {
@@ -65,7 +80,8 @@ describe('senses', () => {
     }
     expect(bugs).toEqual([]);
     const seconds = new Map<number, number>();
-    for (const { at, message } of messages) if (message.clearance) seconds.set(Math.floor(at), (seconds.get(Math.floor(at)) ?? 0) + 1);
+    for (const { at, message } of messages)
+      if (message.clearance) seconds.set(Math.floor(at), (seconds.get(Math.floor(at)) ?? 0) + 1);
     const whole = [...seconds.values()].slice(2, -1);
     console.log(`Clearance messages a second: ${Math.min(...whole)} to ${Math.max(...whole)} over ${whole.length} s`);
     expect(Math.max(...whole)).toBeLessThanOrEqual(25);
@@ -84,7 +100,9 @@ describe('senses', () => {
     const silent = clock.now();
     await clock.advanceAsync(1);
     const after = messages.filter(({ at, message }) => at > silent && message.clearance);
-    const dark = after.find(({ message }) => message.clearance?.state?.every((state) => state === SectorState.SECTOR_STATE_UNKNOWN));
+    const dark = after.find(({ message }) =>
+      message.clearance?.state?.every((state) => state === SectorState.SECTOR_STATE_UNKNOWN),
+    );
     expect((dark?.at ?? Infinity) - silent).toBeLessThan(0.2);
     expect(after.length).toBeGreaterThan(18);
     expect(daemon.state().ready).toBe(false);
@@ -112,7 +130,8 @@ describe('senses', () => {
     expect(first?.message.clearance?.state?.every((state) => state === SectorState.SECTOR_STATE_UNKNOWN)).toBe(true);
     expect(daemon.state().code).toBe('PORT_LOST');
     await play(0.9);
-    const isSeen = ({ message }: { message: Message }): boolean => message.clearance?.state?.some((state) => state !== SectorState.SECTOR_STATE_UNKNOWN) === true;
+    const isSeen = ({ message }: { message: Message }): boolean =>
+      message.clearance?.state?.some((state) => state !== SectorState.SECTOR_STATE_UNKNOWN) === true;
     const back = messages.find((each) => each.at > pulled && isSeen(each));
     expect((back?.at ?? Infinity) - pulled).toBeGreaterThan(0.2); // two revolutions of 0.1 s that agree
     expect((back?.at ?? Infinity) - pulled).toBeLessThan(0.6);
@@ -122,7 +141,9 @@ describe('senses', () => {
   test('the same bytes cut differently give the same sweeps, and the same clearance but for times', async () => {
     const { rows } = recordedRows('worlds/room400.ndjson.gz');
     const bytes = soundStream(rows, packet12, 60_000);
-    const play = async (sizes: readonly number[]): Promise<{ sweeps: unknown[]; state: number[]; leeway: number[] }> => {
+    const play = async (
+      sizes: readonly number[],
+    ): Promise<{ sweeps: unknown[]; state: number[]; leeway: number[] }> => {
       const { clock, port, daemon, messages } = rig();
       await clock.advanceAsync(0.01);
       for (let first = 0, turn = 0; first < bytes.length; turn++) {
@@ -131,8 +152,12 @@ describe('senses', () => {
         port.send(bytes.subarray(first, last), clock.now());
         first = last;
       }
-      const sweeps = messages.flatMap(({ message }) => (message.sweep ? [{ ...Sweep.decode(Sweep.encode(message.sweep).finish()), firstTimeS: 0, periodS: 0 }] : []));
-      const end = ServerMessage.decode(daemon.feeds.newest(Feed.FEED_CLEARANCE)?.bytes('proto') as Uint8Array).clearance ?? new Clearance();
+      const sweeps = messages.flatMap(({ message }) =>
+        message.sweep ? [{ ...Sweep.decode(Sweep.encode(message.sweep).finish()), firstTimeS: 0, periodS: 0 }] : [],
+      );
+      const end =
+        ServerMessage.decode(daemon.feeds.newest(Feed.FEED_CLEARANCE)?.bytes('proto') as Uint8Array).clearance ??
+        new Clearance();
       return { sweeps, state: end.state ?? [], leeway: end.leewayM ?? [] };
     };
     const whole = await play([47 * 8]);

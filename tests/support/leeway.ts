@@ -17,7 +17,8 @@ function start(args: readonly string[]): ChildProcess {
   return spawn(process.execPath, [MAIN, ...args], { stdio: 'pipe', env: { ...process.env, NO_COLOR: '1' } });
 }
 
-function collect(child: ChildProcess): Promise<Ended> {
+/** @param isImpatient whether it must end by itself in time. */
+function collect(child: ChildProcess, isImpatient: boolean): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const texts = { stdout: '', stderr: '' };
     for (const name of ['stdout', 'stderr'] as const) {
@@ -25,7 +26,7 @@ function collect(child: ChildProcess): Promise<Ended> {
         texts[name] += text;
       });
     }
-    const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS);
+    const late = isImpatient ? setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS) : undefined;
     child.on('error', reject);
     child.on('close', (code, signal) => {
       clearTimeout(late);
@@ -39,10 +40,11 @@ export function leeway(args: readonly string[], input: string | Uint8Array = '')
   const child = start(args);
   child.stdin?.on('error', () => {}); // it may end before it has read everything
   child.stdin?.end(input);
-  return collect(child);
+  return collect(child, true);
 }
 
 export interface Served {
+  readonly pid: number;
   readonly url: string;
   /** s, from the start of the process to the line that says `listening`. */
   readonly took: number;
@@ -58,7 +60,7 @@ export interface Served {
 export async function serve(args: readonly string[] = []): Promise<Served> {
   const began = performance.now();
   const child = start(['serve', '--set', 'server.port=0', ...args]);
-  const ended = collect(child);
+  const ended = collect(child, false);
   const log: Record<string, unknown>[] = [];
   if (!child.stdout) throw new TypeError('no standard output');
   const lines = createInterface({ input: child.stdout });
@@ -72,13 +74,15 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
   });
   const took = (performance.now() - began) / 1000;
   return {
+    pid: child.pid ?? 0,
     url,
     took,
     log,
     signal: (signal) => void child.kill(signal),
     stop: (signal = 'SIGTERM') => {
       child.kill(signal);
-      return ended;
+      const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS);
+      return ended.finally(() => clearTimeout(late));
     },
   };
 }

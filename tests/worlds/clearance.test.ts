@@ -44,7 +44,18 @@ function drive(world: World, layout: Layout, isMotionKnown: boolean): Outcome {
   const setting = clearanceSetting({ speedMax: world.speedMax, turnMax: world.turnMax });
   const machine = new Clearance(setting);
   if (isMotionKnown) machine.knowMotion(truthOf(world));
-  const out: Outcome = { echoes: 0, lies: 0, worst: -Infinity, later: 0, laterLies: 0, sectors: 0, seen: 0, invented: 0, ahead: 0, reads: 0 };
+  const out: Outcome = {
+    echoes: 0,
+    lies: 0,
+    worst: -Infinity,
+    later: 0,
+    laterLies: 0,
+    sectors: 0,
+    seen: 0,
+    invented: 0,
+    ahead: 0,
+    reads: 0,
+  };
   const lastSeen = new Float64Array(72).fill(-Infinity);
   let recent: TrueHit[] = []; // of the last revolution
   const encoder = new WireEncoder(layout);
@@ -62,17 +73,27 @@ function drive(world: World, layout: Layout, isMotionKnown: boolean): Outcome {
       const bearing = sweep.bearings.slice(first, last).map((b) => (isFlipped ? -b : b));
       const start = bearing.map((_, i) => (first + i === 0 ? 1 : 0));
       const count = last - first;
-      const bytes = encoder.encode({ count, bearing, range: sweep.ranges.slice(first, last), start }, sweep.t + first * sweep.dt, 1 / (n * sweep.dt));
+      const bytes = encoder.encode(
+        { count, bearing, range: sweep.ranges.slice(first, last), start },
+        sweep.t + first * sweep.dt,
+        1 / (n * sweep.dt),
+      );
       const decoded = decoder.push(bytes);
       if (decoded.count === 0) continue;
       const index = sampleNumbers(decoded, layout);
-      const batch = echoes.convert(decoded, Float64Array.from(index, (i) => world.sweeps[0].t + i * sweep.dt));
-      for (let i = 0; i < batch.count; i++) if (batch.kind[i] === SAMPLE_KIND.echo) lastSeen[sectorOf(batch.bearing[i])] = batch.time[i];
+      const batch = echoes.convert(
+        decoded,
+        Float64Array.from(index, (i) => world.sweeps[0].t + i * sweep.dt),
+      );
+      for (let i = 0; i < batch.count; i++)
+        if (batch.kind[i] === SAMPLE_KIND.echo) lastSeen[sectorOf(batch.bearing[i])] = batch.time[i];
       machine.push(batch);
       const now = batch.time[batch.count - 1];
       const given = [...index].flatMap((i, row) => {
         const hit = hitsOf.get(Math.floor(i / n))?.[i % n];
-        return hit !== undefined && batch.kind[row] === SAMPLE_KIND.echo && !hit.isMixed && hit.range <= NEAR ? [hit] : [];
+        return hit !== undefined && batch.kind[row] === SAMPLE_KIND.echo && !hit.isMixed && hit.range <= NEAR
+          ? [hit]
+          : [];
       });
       const newest = index[index.length - 1];
       const pose = world.pose(world.sweeps[Math.floor(newest / n)], newest % n);
@@ -81,7 +102,12 @@ function drive(world: World, layout: Layout, isMotionKnown: boolean): Outcome {
       const values = machine.read(now);
       const excess = (hit: TrueHit): number => {
         const [x, y] = toRover(pose, hit);
-        return values.leeway[sectorOf(Math.atan2(y, x))] - setting.outline.distance(x, y) - 0.05 - 3 * rangeSigma(DEFAULT_NOISE, hit.range);
+        return (
+          values.leeway[sectorOf(Math.atan2(y, x))] -
+          setting.outline.distance(x, y) -
+          0.05 -
+          3 * rangeSigma(DEFAULT_NOISE, hit.range)
+        );
       };
       for (const hit of given) {
         out.echoes++;
@@ -97,7 +123,9 @@ function drive(world: World, layout: Layout, isMotionKnown: boolean): Outcome {
       }
       for (let k = 0; k < 72; k++) {
         const isSeen = values.state[k] !== SECTOR.unknown;
-        const around = isMotionKnown ? Math.max(lastSeen[(k + 71) % 72], lastSeen[k], lastSeen[(k + 1) % 72]) : lastSeen[k]; // a turn moves bearings
+        const around = isMotionKnown
+          ? Math.max(lastSeen[(k + 71) % 72], lastSeen[k], lastSeen[(k + 1) % 72])
+          : lastSeen[k]; // a turn moves bearings
         out.sectors++;
         if (isSeen) out.seen++;
         if (isSeen && now - around > 0.31) out.invented++;
@@ -128,7 +156,10 @@ function toRover([px, py, heading]: readonly [number, number, number], hit: True
 function truthOf(world: World): KnownMotion {
   return {
     poseAt: (time, out) => {
-      let index = Math.min(world.sweeps.length - 1, Math.max(0, Math.floor(time / (world.sweeps[0].dt * world.samples) + 1e-9)));
+      let index = Math.min(
+        world.sweeps.length - 1,
+        Math.max(0, Math.floor(time / (world.sweeps[0].dt * world.samples) + 1e-9)),
+      );
       if (world.sweeps[index].t > time && index > 0) index--;
       const sweep = world.sweeps[index];
       [out.x, out.y, out.heading] = world.pose(sweep, (time - sweep.t) / sweep.dt);
@@ -140,18 +171,22 @@ function truthOf(world: World): KnownMotion {
 
 describe.skipIf(folder === undefined)('leeway in simulated drives', () => {
   for (const isMotionKnown of [false, true]) {
-    test.each(WORLDS.map((name, i) => ({ name, layout: i % 2 === 0 ? 'sample5' : 'packet12' })))(`$name as $layout, motion ${isMotionKnown ? 'known' : 'not known'}`, { timeout: 60_000 }, ({ name, layout }) => {
-      const world = readWorld(folder as string, name);
-      const out = drive(world, findLayout(layout), isMotionKnown);
-      console.log(
-        `${name} as ${layout}: ${out.echoes} echoes, ${out.lies} too far (worst ${(out.worst * 1000).toFixed(0)} mm); again later ${out.laterLies} of ${out.later}; ` +
-          `vouched for: ${((100 * out.seen) / out.sectors).toFixed(1)} % of sectors, ahead ${(out.ahead / out.reads).toFixed(2)} m on average`,
-      );
-      expect(out.echoes).toBeGreaterThan(10_000);
-      expect(out.lies).toBe(0);
-      expect(out.laterLies).toBeLessThan(1e-4 * out.later); // slivers of walls a beam wide that the next beam looks past
-      expect(out.invented).toBe(0);
-      expect(out.seen / out.sectors).toBeGreaterThan(0.5);
-    });
+    test.each(WORLDS.map((name, i) => ({ name, layout: i % 2 === 0 ? 'sample5' : 'packet12' })))(
+      `$name as $layout, motion ${isMotionKnown ? 'known' : 'not known'}`,
+      { timeout: 60_000 },
+      ({ name, layout }) => {
+        const world = readWorld(folder as string, name);
+        const out = drive(world, findLayout(layout), isMotionKnown);
+        console.log(
+          `${name} as ${layout}: ${out.echoes} echoes, ${out.lies} too far (worst ${(out.worst * 1000).toFixed(0)} mm); again later ${out.laterLies} of ${out.later}; ` +
+            `vouched for: ${((100 * out.seen) / out.sectors).toFixed(1)} % of sectors, ahead ${(out.ahead / out.reads).toFixed(2)} m on average`,
+        );
+        expect(out.echoes).toBeGreaterThan(10_000);
+        expect(out.lies).toBe(0);
+        expect(out.laterLies).toBeLessThan(1e-4 * out.later); // slivers of walls a beam wide that the next beam looks past
+        expect(out.invented).toBe(0);
+        expect(out.seen / out.sectors).toBeGreaterThan(0.5);
+      },
+    );
   }
 });

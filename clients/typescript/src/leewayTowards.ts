@@ -1,5 +1,8 @@
 import type { Clearance, Point } from './messages.js';
 
+/** rad: an edge so nearly along the way sweeps less than a thousandth of a millimetre in 1 km; that it leads is rounding. */
+const ALONG = 1e-9;
+
 /** A corner of the half-strip that an edge of the outline sweeps: `part` of the way along the edge, `way` m in the direction. */
 type Place = readonly [part: number, way: number];
 
@@ -60,8 +63,9 @@ function leadingEdges(outline: readonly Point[], d: Point): ReadonlyArray<readon
   const edges = outline.map((a, i) => [a, outline[(i + 1) % outline.length]] as const);
   const area = edges.reduce((sum, [a, b]) => sum + cross(a, b), 0);
   return edges.filter(([a, b]) => {
-    const turned = cross(d, { xM: b.xM - a.xM, yM: b.yM - a.yM }); // the outer side of a counter-clockwise edge is on its right
-    return turned * Math.sign(area) > 0;
+    const edge = { xM: b.xM - a.xM, yM: b.yM - a.yM };
+    const facing = cross(d, edge) * Math.sign(area); // the outer side of a counter-clockwise edge is on its right
+    return facing > ALONG * Math.hypot(edge.xM, edge.yM);
   });
 }
 

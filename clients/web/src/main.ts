@@ -1,7 +1,17 @@
 import { type Clearance, connect, type Health, type Point, type Rover } from '../../typescript/src/client.js';
 import { made, part, say } from './dom.js';
 import { Plan } from './plan.js';
-import { findingSentence, lineOfTrust, noteOf, sentence, spoken, type Trust, type View } from './words.js';
+import {
+  findingSentence,
+  lineOfTrust,
+  metres,
+  metresNeeded,
+  noteOf,
+  sentence,
+  spoken,
+  type Trust,
+  type View,
+} from './words.js';
 
 const LOST_AFTER = 0.4; // s without a Clearance: with a frame and a late message it shows within 0.5 s
 const FIGURES_EVERY = 0.25; // s: figures that change oftener cannot be read
@@ -79,6 +89,7 @@ function frame(): void {
   if (rover.hello !== undefined) outline = rover.hello.outlineM;
   plan.draw(outline, clearance);
   showAhead(clearance);
+  showDirections();
 }
 
 function showWords(): void {
@@ -108,24 +119,31 @@ function showWords(): void {
   if (hello === undefined) return;
   const simulated = hello.source === 'simulated' ? 'simulated, ' : '';
   say('rover', `${hello.rover} · ${simulated}role ${hello.role}`);
-  say('stop', `stopping distance at full speed ${hello.stopM.toFixed(2)} m`);
+  say('stop', `stopping distance at full speed ${metresNeeded(hello.stopM)} m`);
 }
 
 function showAhead(clearance: Clearance | undefined): void {
   const ahead = trust === 'blind' ? 0 : (clearance?.aheadM ?? 0);
   const isShort = ahead < (rover.hello?.stopM ?? 0);
-  say('ahead', ahead.toFixed(2));
+  say('ahead', metres(ahead));
   say('ahead-word', ahead > 0 ? (isShort ? 'below stopping distance' : 'vouched free') : 'not vouched for');
   part('gauge', HTMLElement).dataset.room = ahead > 0 ? (isShort ? 'short' : 'free') : 'none';
 }
 
-function showFigures(): void {
-  const health = trust === 'lost' ? undefined : rover.health;
-  const towards = DIRECTIONS.map((name, i) => [name, rover.leewayTowards((i * Math.PI) / 4)] as const);
+function showDirections(): void {
+  // ahead the daemon knows finer, beam by beam; two figures for one thing would only puzzle
+  const ahead = rover.isStale ? 0 : (rover.clearance?.aheadM ?? 0);
+  const towards = DIRECTIONS.map(
+    (name, i) => [name, i === 0 ? ahead : rover.leewayTowards((i * Math.PI) / 4)] as const,
+  );
   list(
     'directions',
-    towards.map(([name, leeway]) => [name, leeway > 0 ? leeway.toFixed(2) : 'none vouched for']),
+    towards.map(([name, leeway]) => [name, leeway > 0 ? metres(leeway) : 'not vouched for']),
   );
+}
+
+function showFigures(): void {
+  const health = trust === 'lost' ? undefined : rover.health;
   const ranges = (health === undefined ? [] : (rover.clearance?.nearestM ?? [])).filter(Number.isFinite);
   list('senses', [
     ['Spin', figure(health?.spinHz, 1, 'Hz')],

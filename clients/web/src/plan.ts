@@ -1,8 +1,9 @@
 import type { Clearance, Point } from '../../typescript/src/client.js';
 import { part } from './dom.js';
 import { radiusAt } from './outline.js';
+import { metres } from './words.js';
 
-const RADII = [2, 3, 4, 6, 8, 12, 16, 25]; // m from the rover to the sheet's nearer edge: the fit takes one of these
+const RADII = [2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 25]; // m from the rover to the sheet's nearer edge: the fit takes one of these
 const PARTS = 4; // straight pieces that draw a sector's arc
 const RULER = [28, 24] as const; // px, width of the left and height of the top margin
 const FIGURES_APART = 48; // px between the ruler's figures, at least
@@ -23,6 +24,7 @@ interface Sectors {
   readonly free: string[];
   readonly edge: string[];
   readonly far: string[];
+  readonly steps: string[];
   readonly faces: string[];
 }
 
@@ -44,6 +46,7 @@ export class Plan {
     draw('plan-free-ground', sectors.free);
     draw('plan-free', sectors.free);
     draw('plan-edge', sectors.edge);
+    draw('plan-steps', sectors.steps);
     draw('plan-far', sectors.far);
     draw('plan-faces', sectors.faces);
     drawRover(sheet, outline);
@@ -80,28 +83,32 @@ function draw(id: string, pieces: readonly string[]): void {
 }
 
 function sectorPaths(sheet: Sheet, outline: readonly Point[], clearance: Clearance | undefined): Sectors {
-  const paths: Sectors = { unknown: [], free: [], edge: [], far: [], faces: [] };
+  const paths: Sectors = { unknown: [], free: [], edge: [], far: [], steps: [], faces: [] };
   if (clearance === undefined || outline.length < 3) return paths;
-  const count = clearance.state.length;
-  const far = Math.hypot(sheet.width, sheet.height) / sheet.pxPerM;
+  const { state, leewayM, nearestM, firstBearingRad } = clearance;
+  const count = state.length;
+  const beyond = Math.hypot(sheet.width, sheet.height) / sheet.pxPerM;
+  /** Where sector k stops vouching towards a bearing, m from the origin; at the outline where it is unknown. */
+  const end = (k: number, bearing: number): number =>
+    radiusAt(outline, bearing, state[k % count] === 'unknown' ? 0 : (leewayM[k % count] ?? 0));
   for (let k = 0; k < count; k++) {
-    const state = clearance.state[k];
-    const leeway = clearance.leewayM[k] ?? 0;
-    const nearest = clearance.nearestM[k] ?? Number.NaN;
+    const bearings = Array.from(
+      { length: PARTS + 1 },
+      (_, i) => firstBearingRad + ((k + i / PARTS) / count) * 2 * Math.PI,
+    );
     const arc = (radius: (bearing: number) => number): string[] =>
-      Array.from({ length: PARTS + 1 }, (_, i) => {
-        const bearing = clearance.firstBearingRad + ((k + i / PARTS) / count) * 2 * Math.PI;
-        return at(sheet, radius(bearing) * Math.cos(bearing), radius(bearing) * Math.sin(bearing));
-      });
+      bearings.map((bearing) => at(sheet, radius(bearing) * Math.cos(bearing), radius(bearing) * Math.sin(bearing)));
+    const isKnown = state[k] !== 'unknown';
     const inner = arc((bearing) => radiusAt(outline, bearing, 0)).reverse();
-    const outer = arc((bearing) => (state === 'unknown' ? far : radiusAt(outline, bearing, leeway)));
-    const area = `M${outer.join('L')}L${inner.join('L')}Z`;
-    if (state === 'unknown') paths.unknown.push(area);
-    else {
-      paths.free.push(area);
-      (state === 'obstacle' ? paths.edge : paths.far).push(`M${outer.join('L')}`);
-    }
+    const outer = arc((bearing) => (isKnown ? end(k, bearing) : beyond));
+    (isKnown ? paths.free : paths.unknown).push(`M${outer.join('L')}L${inner.join('L')}Z`);
+    if (isKnown) (state[k] === 'obstacle' ? paths.edge : paths.far).push(`M${outer.join('L')}`);
+    const nearest = nearestM[k] ?? Number.NaN;
     if (Number.isFinite(nearest)) paths.faces.push(`M${arc(() => nearest).join('L')}`);
+    // the step to the next sector: the edge is one line, never smoothed
+    const side = bearings[PARTS];
+    const step = [end(k, side), end(k + 1, side)].map((r) => at(sheet, r * Math.cos(side), r * Math.sin(side)));
+    if (step[0] !== step[1]) paths.steps.push(`M${step.join('L')}`);
   }
   return paths;
 }
@@ -122,7 +129,7 @@ function drawRover(sheet: Sheet, outline: readonly Point[]): void {
 function drawAhead(sheet: Sheet, outline: readonly Point[], ahead: number): void {
   const front = Math.max(0, ...outline.map(({ xM }) => xM));
   const figure = part('plan-ahead-figure', SVGTextElement);
-  figure.textContent = ahead > 0 ? `leeway ${ahead.toFixed(2)}` : '';
+  figure.textContent = ahead > 0 ? `leeway ${metres(ahead)}` : '';
   const ends = [at(sheet, front, 0), at(sheet, front + ahead, 0)];
   draw('plan-ahead', ahead > 0 ? [`M${ends.join('L')}`, ...ends.map((end) => `M${end}m-6 6l12 -12`)] : []);
   const top = sheet.middle[1] - (front + ahead) * sheet.pxPerM;

@@ -1,5 +1,7 @@
 import type { Finding, Health } from '../../typescript/src/client.js';
 
+const ROUNDING = 1e-3; // cm: 3.6 comes as the 32-bit float 3.5999999 and is meant as 3.60
+
 /** Whether the plan may be believed. */
 export type Trust = 'sound' | 'degraded' | 'blind' | 'lost';
 
@@ -30,7 +32,7 @@ export interface Note {
 }
 
 /** @returns hours, minutes and seconds, local. */
-export function timeOf(date: Date): string {
+function timeOf(date: Date): string {
   return date.toLocaleTimeString('en-GB');
 }
 
@@ -66,7 +68,9 @@ export function noteOf({ trust, since, wasHeard, health, refusal }: View, now: D
   if (trust === 'lost') {
     const seconds = Math.round((now.getTime() - since.getTime()) / 1000);
     return {
-      title: wasHeard ? `No word from the daemon for ${seconds} s` : 'No word from the daemon',
+      title: wasHeard
+        ? `No word from the daemon for ${seconds}\u00a0second${seconds === 1 ? '' : 's'}`
+        : 'No word from the daemon',
       text: 'Nothing is vouched for now, whatever may have moved since.',
       todo: "Look whether the rover is on, this device is on the rover's network, and leeway serve is up.",
       code: '',
@@ -93,6 +97,16 @@ export function spoken(view: View): string {
 /** @returns what happened and what to do, in two sentences. */
 export function findingSentence({ what, remedy }: Finding): string {
   return `${sentence(what)}. Do: ${remedy}`;
+}
+
+/** @returns m with two decimals, cut and not rounded: a leeway is never shown longer than it is. */
+export function metres(length: number): string {
+  return (Math.floor(length * 100 + ROUNDING) / 100).toFixed(2);
+}
+
+/** @returns m with two decimals, never shorter than it is. */
+export function metresNeeded(length: number): string {
+  return (Math.ceil(length * 100 - ROUNDING) / 100).toFixed(2);
 }
 
 /** @returns the text with a capital. */

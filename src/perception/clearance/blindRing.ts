@@ -5,7 +5,10 @@ export function blindBeyondOutline({ outline, sensor, reach }: ClearanceSetting)
   let far = 0;
   for (let degree = 0; degree < 360; degree++) {
     const bearing = (degree * Math.PI) / 180;
-    far = Math.max(far, outline.distance(sensor[0] + reach[0] * Math.cos(bearing), sensor[1] + reach[0] * Math.sin(bearing)));
+    far = Math.max(
+      far,
+      outline.distance(sensor[0] + reach[0] * Math.cos(bearing), sensor[1] + reach[0] * Math.sin(bearing)),
+    );
   }
   return far;
 }

@@ -91,7 +91,9 @@ export class Sectors {
     for (let k = 0; k < this.isUnseen.length; k++) {
       if (this.#isOffset) this.#lookInto(k, evidence.points);
       if (this.oldest[k] === Infinity) this.isUnseen[k] = 1;
-      this.thinnest[k] = this.isUnseen[k] ? Infinity : 2 * this.#leewayRange[k] * Math.sin(Math.min(Math.PI, this.#widest[k]) / 2);
+      this.thinnest[k] = this.isUnseen[k]
+        ? Infinity
+        : 2 * this.#leewayRange[k] * Math.sin(Math.min(Math.PI, this.#widest[k]) / 2);
     }
     for (let i = 0; i < this.#unseenCount && this.ahead > 0; i++) {
       if (this.#strip.isCrossedBy(this.#unseenFrom[i], this.#unseenWidth[i])) this.ahead = 0;
@@ -280,7 +282,8 @@ export class Sectors {
       take(near * Math.cos(edge), near * Math.sin(edge));
       take(far * Math.cos(edge), far * Math.sin(edge));
     }
-    for (const [x, y] of outline.corners) if (Math.abs(wrapAngle(Math.atan2(y, x) - middle)) < this.#width / 2) take(x, y);
+    for (const [x, y] of outline.corners)
+      if (Math.abs(wrapAngle(Math.atan2(y, x) - middle)) < this.#width / 2) take(x, y);
     const isInside =
       Math.abs(wrapAngle(Math.atan2(sensor[1], sensor[0]) - middle)) <= this.#width / 2 &&
       Math.hypot(sensor[0], sensor[1]) >= outline.exit(middle);
@@ -289,7 +292,8 @@ export class Sectors {
     const span = high - low;
     for (let i = 0; i < this.#unseenCount; i++) {
       const apart = turnAngle(this.#unseenFrom[i] - from);
-      if (apart < span - 0.1 * this.#half || apart + this.#unseenWidth[i] > TAU + 0.1 * this.#half) this.isUnseen[k] = 1;
+      if (apart < span - 0.1 * this.#half || apart + this.#unseenWidth[i] > TAU + 0.1 * this.#half)
+        this.isUnseen[k] = 1;
     }
     for (let i = 0; i < this.#coverCount; i++) {
       const at = this.#cover[i];
