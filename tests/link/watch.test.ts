@@ -195,6 +195,14 @@ describe('in a pipe', () => {
   });
 });
 
+test('--help: a token never stands on the command line', async () => {
+  const { code, stdout } = await leeway(['watch', '--help']);
+  expect(code).toBe(0);
+  expect(stdout).toContain('--token-file <file>');
+  expect(stdout).toContain('LEEWAY_TOKEN');
+  expect(stdout).not.toMatch(/--token[ =]/);
+});
+
 describe('tokens', () => {
   const token = 'a-token-of-this-test-alone';
   const file = join(folder, 'token');

@@ -63,116 +63,98 @@ export function fitRadius(clearance: Clearance | undefined, before: number): num
   return RADII.find((radius) => radius >= want) ?? RADII[RADII.length - 1];
 }
 
-/** The ground of every dot, and what characters make of them. */
+/** What a dot can be; the drawn kinds of {@link Ground}, by number. */
+const DOT = { away: 0, vouched: 1, unknown: 2, met: 3, open: 4, rover: 5 } as const;
+
+/** The ground of every dot, row by row, and what characters make of them. Plain columns: five times a second some 20,000 dots. */
 class Sheet {
   /** m between two dots, the same across and down. */
   readonly pitch: number;
-  readonly #columns: number;
-  readonly #rows: number;
-  readonly #ground: Ground[];
+  readonly #width: number; // dots
+  readonly #middle: { readonly column: number; readonly row: number };
+  readonly #distance: Float64Array; // m from the outline, 0 inside
+  readonly #sector: Int32Array;
+  readonly #ground: Uint8Array;
 
-  constructor(scene: Scene, columns: number, rows: number) {
-    this.#columns = columns;
-    this.#rows = rows;
-    this.pitch = scene.radius / (Math.min(columns * DOTS.across, rows * DOTS.down) / 2);
-    const fields: Ground[] = [];
-    for (let y = 0; y < rows * DOTS.down; y++) {
-      for (let x = 0; x < columns * DOTS.across; x++) {
-        const place = this.#place(x, y);
-        fields.push(groundAt(scene, place.x, place.y));
+  constructor({ clearance, outline, radius }: Scene, columns: number, rows: number) {
+    this.#width = columns * DOTS.across;
+    this.#middle = { column: Math.floor(columns / 2), row: Math.floor(rows / 2) };
+    const height = rows * DOTS.down;
+    this.pitch = radius / (Math.min(this.#width, height) / 2);
+    this.#distance = new Float64Array(this.#width * height);
+    this.#sector = new Int32Array(this.#width * height);
+    const count = clearance?.state.length ?? 0;
+    const fields = new Uint8Array(this.#width * height).fill(DOT.unknown);
+    for (let i = 0; i < fields.length; i++) {
+      // the rover's origin is the middle of the middle cell
+      const x = ((this.#middle.row + 0.5) * DOTS.down - Math.floor(i / this.#width) - 0.5) * this.pitch;
+      const y = ((this.#middle.column + 0.5) * DOTS.across - (i % this.#width) - 0.5) * this.pitch;
+      const distance = distanceFrom(outline, x, y);
+      this.#distance[i] = distance;
+      if (distance === 0) fields[i] = DOT.rover;
+      else if (clearance !== undefined && count > 0) {
+        const turn = (Math.atan2(y, x) - clearance.firstBearingRad) / (2 * Math.PI);
+        const k = Math.floor((turn - Math.floor(turn)) * count) % count;
+        this.#sector[i] = k;
+        if (clearance.state[k] !== 'unknown') fields[i] = distance <= clearance.leewayM[k] ? DOT.vouched : DOT.away;
       }
     }
-    this.#ground = fields.map((ground, i) => this.#edge(scene, fields, ground, i));
+    this.#ground = fields.slice();
+    if (clearance !== undefined) this.#drawEdges(clearance, fields);
   }
 
   /** @returns the cell that a place in rover axes falls in; perhaps outside the sheet. */
   cellOf(x: number, y: number): { readonly column: number; readonly row: number } {
-    const { column, row } = this.#middle();
     return {
-      column: column + Math.round(-y / (this.pitch * DOTS.across)),
-      row: row + Math.round(-x / (this.pitch * DOTS.down)),
+      column: this.#middle.column + Math.round(-y / (this.pitch * DOTS.across)),
+      row: this.#middle.row + Math.round(-x / (this.pitch * DOTS.down)),
     };
   }
 
   cell(column: number, row: number, isUnicode: boolean): Cell {
-    const count = { away: 0, vouched: 0, unknown: 0, met: 0, open: 0, rover: 0 };
+    const count = [0, 0, 0, 0, 0, 0];
     let bits = 0;
     for (let dot = 0; dot < DOT_BITS.length; dot++) {
-      const x = column * DOTS.across + (dot % DOTS.across);
       const y = row * DOTS.down + Math.floor(dot / DOTS.across);
-      const ground = this.#ground[y * this.#columns * DOTS.across + x];
-      if (ground in count) count[ground as keyof typeof count]++;
-      if (ground === 'met') bits |= DOT_BITS[dot];
+      const ground = this.#ground[y * this.#width + column * DOTS.across + (dot % DOTS.across)];
+      count[ground]++;
+      if (ground === DOT.met) bits |= DOT_BITS[dot];
     }
+    const [away, vouched, unknown, met, open, rover] = count;
     const signs = isUnicode ? SIGNS.unicode : SIGNS.ascii;
-    if (count.rover >= DOT_BITS.length / 2) return { glyph: signs.rover, ground: 'rover' };
-    if (count.met > 0) return { glyph: isUnicode ? String.fromCodePoint(BRAILLE + bits) : MET.ascii, ground: 'met' };
-    if (count.open > 1) return { glyph: signs.open, ground: 'open' };
-    if (count.unknown > 0 && count.unknown >= count.vouched && count.unknown >= count.away)
-      return { glyph: signs.unknown, ground: 'unknown' };
-    if (count.vouched + count.open + count.rover > count.away) return { glyph: signs.vouched, ground: 'vouched' };
+    if (rover >= DOT_BITS.length / 2) return { glyph: signs.rover, ground: 'rover' };
+    if (met > 0) return { glyph: isUnicode ? String.fromCodePoint(BRAILLE + bits) : MET.ascii, ground: 'met' };
+    if (open > 1) return { glyph: signs.open, ground: 'open' };
+    if (unknown > 0 && unknown >= vouched && unknown >= away) return { glyph: signs.unknown, ground: 'unknown' };
+    if (vouched + open + rover > away) return { glyph: signs.vouched, ground: 'vouched' };
     return { glyph: ' ', ground: 'away' };
   }
 
-  #middle(): { readonly column: number; readonly row: number } {
-    return { column: Math.floor(this.#columns / 2), row: Math.floor(this.#rows / 2) };
-  }
-
-  /** @returns m, rover axes, of the middle of a dot. The rover's origin is the middle of the middle cell. */
-  #place(x: number, y: number): { readonly x: number; readonly y: number } {
-    const { column, row } = this.#middle();
-    return {
-      x: ((row + 0.5) * DOTS.down - y - 0.5) * this.pitch,
-      y: ((column + 0.5) * DOTS.across - x - 0.5) * this.pitch,
-    };
-  }
-
-  /** Both sides of the line where what is vouched for ends, so that it is two dots thick; where it meets the unknown there is none. */
-  #edge(scene: Scene, fields: readonly Ground[], ground: Ground, i: number): Ground {
-    if (ground !== 'vouched' && ground !== 'away') return ground;
-    const width = this.#columns * DOTS.across;
-    const x = i % width;
-    const other: Ground = ground === 'vouched' ? 'away' : 'vouched';
-    const beside = [
-      ...(x > 0 ? [i - 1] : []),
-      ...(x < width - 1 ? [i + 1] : []),
-      ...(i >= width ? [i - width] : []),
-      ...(i + width < fields.length ? [i + width] : []),
-    ];
-    const across = beside.find((j) => fields[j] === other);
-    if (across === undefined) return ground;
-    const outside = ground === 'vouched' ? across : i; // its sector is the one that ends here
-    const place = this.#place(outside % width, Math.floor(outside / width));
-    const { state, leeway } = stateAt(scene.clearance, place.x, place.y);
-    if (!isEnd(distanceFrom(scene.outline, place.x, place.y), leeway, this.pitch)) return ground;
-    const isMet = state === 'obstacle';
-    return isMet ? 'met' : ground === 'vouched' ? 'open' : 'away';
+  /** Where what is vouched for ends. At an obstacle both sides of the line, so that it is two dots thick; at the unknown none. */
+  #drawEdges({ state, leewayM }: Clearance, fields: Uint8Array): void {
+    const beside = [-1, 1, -this.#width, this.#width];
+    for (let i = 0; i < fields.length; i++) {
+      if (fields[i] !== DOT.vouched) continue;
+      for (const step of beside) {
+        const j = i + step;
+        if (
+          fields[j] !== DOT.away ||
+          (Math.abs(step) === 1 && Math.floor(i / this.#width) !== Math.floor(j / this.#width))
+        )
+          continue;
+        const k = this.#sector[j]; // the sector that ends here
+        if (!isEnd(this.#distance[j], leewayM[k], this.pitch)) continue;
+        const isMet = state[k] === 'obstacle';
+        if (isMet) this.#ground[i] = this.#ground[j] = DOT.met;
+        else if (this.#ground[i] !== DOT.met) this.#ground[i] = DOT.open;
+      }
+    }
   }
 }
 
 /** A step between two sectors is an end where it is no steeper than a wall seen aslant; else nothing is known to stand along it. */
 function isEnd(distance: number, leeway: number, pitch: number): boolean {
   return leeway > 0 && distance - leeway <= Math.max(2 * pitch, SLANT * distance);
-}
-
-function groundAt({ clearance, outline }: Scene, x: number, y: number): Ground {
-  const distance = distanceFrom(outline, x, y);
-  if (distance === 0) return 'rover';
-  const { state, leeway } = stateAt(clearance, x, y);
-  if (state === 'unknown') return 'unknown';
-  return distance <= leeway ? 'vouched' : 'away';
-}
-
-function stateAt(
-  clearance: Clearance | undefined,
-  x: number,
-  y: number,
-): { readonly state: 'unknown' | 'clear' | 'obstacle'; readonly leeway: number } {
-  const count = clearance?.state.length ?? 0;
-  if (clearance === undefined || count === 0) return { state: 'unknown', leeway: 0 };
-  const turn = (Math.atan2(y, x) - clearance.firstBearingRad) / (2 * Math.PI);
-  const k = Math.floor((turn - Math.floor(turn)) * count) % count;
-  return { state: clearance.state[k], leeway: clearance.leewayM[k] ?? 0 };
 }
 
 /** @returns m, shortest distance from the outline to the point; 0 inside, and by one without corners Infinity. */
