@@ -14,12 +14,12 @@ export function factor(a: Readonly<Float64Array>, n: number, lower: Float64Array
     const ri = i * n;
     for (let j = 0; j <= i; j++) {
       const rj = j * n;
-      let sum = a[ri + j] as number;
-      for (let k = 0; k < j; k++) sum -= (lower[ri + k] as number) * (lower[rj + k] as number);
+      let sum = a[ri + j];
+      for (let k = 0; k < j; k++) sum -= lower[ri + k] * lower[rj + k];
       if (i === j) {
         if (!(sum > 0)) return false;
         lower[ri + i] = Math.sqrt(sum);
-      } else lower[ri + j] = sum / (lower[rj + j] as number);
+      } else lower[ri + j] = sum / lower[rj + j];
     }
   }
   return true;
@@ -28,14 +28,14 @@ export function factor(a: Readonly<Float64Array>, n: number, lower: Float64Array
 /** Solves L Lᵀ x = b in place. @param x Float64Array[n], b on entry. */
 export function solveFactored(lower: Readonly<Float64Array>, n: number, x: Float64Array): void {
   for (let i = 0; i < n; i++) {
-    let sum = x[i] as number;
-    for (let k = 0; k < i; k++) sum -= (lower[i * n + k] as number) * (x[k] as number);
-    x[i] = sum / (lower[i * n + i] as number);
+    let sum = x[i];
+    for (let k = 0; k < i; k++) sum -= lower[i * n + k] * x[k];
+    x[i] = sum / lower[i * n + i];
   }
   for (let i = n - 1; i >= 0; i--) {
-    let sum = x[i] as number;
-    for (let k = i + 1; k < n; k++) sum -= (lower[k * n + i] as number) * (x[k] as number);
-    x[i] = sum / (lower[i * n + i] as number);
+    let sum = x[i];
+    for (let k = i + 1; k < n; k++) sum -= lower[k * n + i] * x[k];
+    x[i] = sum / lower[i * n + i];
   }
 }
 
@@ -46,17 +46,17 @@ export function solveFactored(lower: Readonly<Float64Array>, n: number, x: Float
  */
 export function invertFactored(lower: Readonly<Float64Array>, n: number, inverse: Float64Array, work: Float64Array): void {
   for (let j = 0; j < n; j++) { // work = L⁻¹, lower triangle
-    work[j * n + j] = 1 / (lower[j * n + j] as number);
+    work[j * n + j] = 1 / lower[j * n + j];
     for (let i = j + 1; i < n; i++) {
       let sum = 0;
-      for (let k = j; k < i; k++) sum -= (lower[i * n + k] as number) * (work[k * n + j] as number);
-      work[i * n + j] = sum / (lower[i * n + i] as number);
+      for (let k = j; k < i; k++) sum -= lower[i * n + k] * work[k * n + j];
+      work[i * n + j] = sum / lower[i * n + i];
     }
   }
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
       let sum = 0;
-      for (let k = i; k < n; k++) sum += (work[k * n + i] as number) * (work[k * n + j] as number);
+      for (let k = i; k < n; k++) sum += work[k * n + i] * work[k * n + j];
       inverse[i * n + j] = sum;
       inverse[j * n + i] = sum;
     }
