@@ -43,7 +43,7 @@ async function main(): Promise<void> {
     const pose = motion.update(sweep);
     const t1 = performance.now();
     const us = (t1 - t0) * 1000;
-    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: us }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], lines: process.env.DEBUG ? motion.reference.count : undefined, rounds: process.env.DEBUG ? motion.rounds : undefined })}\n`);
+    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: us }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], nlines: process.env.DEBUG ? motion.reference.count : undefined, rounds: process.env.DEBUG ? motion.rounds : undefined, dbg: process.env.DEBUG ? motion.debug() : undefined })}\n`);
   }
 }
 if (process.argv[1]?.includes('scoreMotion')) await main();

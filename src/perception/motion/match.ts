@@ -301,16 +301,6 @@ export class LineMatcher {
     reference.s0[j] = s0;
     reference.s1[j] = s1;
     reference.s2[j] = s2;
-    const wx = reference.nx[j];
-    const wy = reference.ny[j];
-    reference.cx[j] += wx * offset;
-    reference.cy[j] += wy * offset;
-    // tangent t turns to t + slope n, so n turns to n - slope t
-    const mx = wx + slope * wy;
-    const my = wy - slope * wx;
-    const l = 1 / Math.hypot(mx, my);
-    reference.nx[j] = mx * l;
-    reference.ny[j] = my * l;
-    reference.refresh(j);
+    reference.shift(j, offset, slope);
   }
 }

@@ -40,11 +40,17 @@ export class MotionEstimator {
     this.#time = points.middle;
     const half = sweep.period / 2;
     if (reference.count > 0) this.#match(half);
+    if (reference.count > 0) reference.absorb(this.#number % reference.count);
     deskew(points, sensor, filter.twist);
     this.#pieces.extend(points, this.#skip, reference, sensor, filter.pose, filter.p, this.#number);
     return filter.pose;
   }
 
+  debug() {
+    const p = this.filter.p;
+    const r = this.reference;
+    return { n: this.points.count, m: this.#matcher.matched, chi: +(this.#matcher.chi / Math.max(1, this.#matcher.matched)).toFixed(2), sd: [0, 1, 2, 3, 4, 5].map((i) => +(1e3 * Math.sqrt(p[i * 10])).toFixed(2)), v: [this.filter.vx, this.filter.turn].map((v) => +v.toFixed(3)), L: Array.from(r.rough.slice(0, r.count), (_, j) => [r.nx[j], r.ny[j], r.cx[j], r.cy[j], r.lo[j], r.hi[j], Math.sqrt(r.coo[j]), Math.sqrt(r.css[j])]), len: Array.from(r.rough.slice(0, r.count), (_, j) => +(r.hi[j] - r.lo[j]).toFixed(1)).join(' '), hits: Array.from(r.hits.slice(0, r.count)).join(' '), used: Array.from(this.#matcher.used.slice(0, r.count)).join(' ') };
+  }
   rounds = 0;
   #match(half: number): void {
     const { points, reference, filter } = this;
@@ -70,10 +76,7 @@ export class MotionEstimator {
     for (let j = reference.count - 1; j >= 0; j--) {
       if (matcher.through[j] > 3 && matcher.through[j] > 2 * matcher.used[j]) {
         if (++reference.misses[j] >= 4) {
-          for (let i = 0; i < points.count; i++) {
-            if (points.owner[i] === j) points.owner[i] = -1;
-            else if (points.owner[i] === reference.count - 1) points.owner[i] = j;
-          }
+          for (let i = 0; i < points.count; i++) if (points.owner[i] === j) points.owner[i] = -1;
           reference.remove(j);
         }
       } else if (matcher.used[j] > 0) reference.misses[j] = 0;

@@ -170,5 +170,6 @@ export class PieceFinder {
     const s = Math.sin(pose.heading);
     const j = reference.add(c * nx - s * ny, s * nx + c * ny, pose.x + c * cx - s * cy, pose.y + s * cx + c * cy, lo, hi, vss * vd, -vos * vd, voo * vd, sweep);
     for (let k = first; k <= last; k++) owner[run[k]] = j;
+    reference.absorb(j);
   }
 }

@@ -12,6 +12,11 @@ const OFFSET_FLOOR = 0.0005;
 /** rad, the same for its direction. */
 const SLOPE_FLOOR = 0.0003;
 
+/** Two pieces are one surface: squared standard deviations in offset and slope, m between their planes, m between their ends. */
+const SAME = 12;
+const SAME_OFFSET = 0.12;
+const SAME_GAP = 1.2;
+
 export interface Pose {
   /** m, m, rad: rover axes in the frame of the start. */
   readonly x: number;
@@ -105,6 +110,78 @@ export class Reference {
     for (const column of [this.nx, this.ny, this.cx, this.cy, this.lo, this.hi, this.s0, this.s1, this.s2, this.coo, this.cos, this.css, this.rough, this.hits, this.misses, this.seen]) {
       column[j] = column[last];
     }
+  }
+
+  /**
+   * Makes one of row k and another row that is the same straight surface for all that is known, if there is one.
+   * @returns true where it did; rows have then changed places.
+   */
+  absorb(k: number): boolean {
+    const kx = this.nx[k];
+    const ky = this.ny[k];
+    for (let j = 0; j < this.count; j++) {
+      if (j === k) continue;
+      const nx = this.nx[j];
+      const ny = this.ny[j];
+      if (nx * kx + ny * ky < 0.94) continue;
+      const dx = this.cx[k] - this.cx[j];
+      const dy = this.cy[k] - this.cy[j];
+      const offset = nx * dx + ny * dy;
+      if (Math.abs(offset) > SAME_OFFSET) continue;
+      const at = nx * dy - ny * dx;
+      if (at + this.lo[k] > this.hi[j] + SAME_GAP || at + this.hi[k] < this.lo[j] - SAME_GAP) continue;
+      const slope = ny * kx - nx * ky; // a slope turns the tangent towards the normal
+      const coo = this.coo[k] + this.coo[j] + at * (2 * this.cos[j] + at * this.css[j]);
+      const cos = this.cos[k] + this.cos[j] + at * this.css[j];
+      const css = this.css[k] + this.css[j];
+      const det = coo * css - cos * cos;
+      const distance = (css * offset * offset - 2 * cos * offset * slope + coo * slope * slope) / det;
+      if (distance > SAME) continue;
+      const [a, b] = this.s0[j] + this.s2[j] >= this.s0[k] + this.s2[k] ? [j, k] : [k, j];
+      this.#fuse(a, b);
+      this.remove(b);
+      return true;
+    }
+    return false;
+  }
+
+  /** Adds what row k knows to row j. */
+  #fuse(j: number, k: number): void {
+    const nx = this.nx[j];
+    const ny = this.ny[j];
+    const dx = this.cx[k] - this.cx[j];
+    const dy = this.cy[k] - this.cy[j];
+    const z0 = nx * dx + ny * dy;
+    const z1 = ny * this.nx[k] - nx * this.ny[k];
+    const at = nx * dy - ny * dx;
+    const a = this.s0[k];
+    const b = this.s1[k];
+    const c = this.s2[k];
+    const r0 = a * z0 + b * z1;
+    const r1 = at * r0 + b * z0 + c * z1;
+    this.s0[j] += a;
+    this.s1[j] += b + at * a;
+    this.s2[j] += c + at * (2 * b + at * a);
+    const e = 1 / (this.s0[j] * this.s2[j] - this.s1[j] * this.s1[j]);
+    this.shift(j, e * (this.s2[j] * r0 - this.s1[j] * r1), e * (this.s0[j] * r1 - this.s1[j] * r0));
+    this.lo[j] = Math.min(this.lo[j], at + this.lo[k]);
+    this.hi[j] = Math.max(this.hi[j], at + this.hi[k]);
+    this.seen[j] = Math.max(this.seen[j], this.seen[k]);
+    this.hits[j] = Math.max(this.hits[j], this.hits[k]);
+  }
+
+  /** Moves row j by an offset at its anchor (m) and turns it by a slope (rad). */
+  shift(j: number, offset: number, slope: number): void {
+    const nx = this.nx[j];
+    const ny = this.ny[j];
+    this.cx[j] += nx * offset;
+    this.cy[j] += ny * offset;
+    const mx = nx + slope * ny; // the tangent turns to t + slope n, the normal to n - slope t
+    const my = ny - slope * nx;
+    const l = 1 / Math.hypot(mx, my);
+    this.nx[j] = mx * l;
+    this.ny[j] = my * l;
+    this.refresh(j);
   }
 
   #evict(): void {
