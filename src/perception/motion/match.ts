@@ -12,6 +12,8 @@ const GATE = 12;
 /** m and rad: smallest error of an echo besides its range noise (surface, bearing). */
 const SURFACE = 0.0015;
 const BEARING = 0.0004;
+/** m²: a line's own error widens its gate by no more. */
+const LINE_MAX = 0.0004;
 
 /**
  * Point-to-line matching of one sweep with the reference, by moments: one pass over the echoes finds each echo's line through
@@ -155,9 +157,9 @@ export class LineMatcher {
       const c0 = nx * nx * xx + 2 * nx * ny * xy + ny * ny * yy;
       const c1 = -(nx * xt + ny * yt);
       const a = reference.anchor[j]; // place about the rover = s + a
-      this.#gate0[j] = c0 + 2 * c1 * a + tt * a * a + reference.coo[j];
-      this.#gate1[j] = c1 + tt * a + reference.cos[j];
-      this.#gate2[j] = tt + reference.css[j];
+      this.#gate0[j] = c0 + 2 * c1 * a + tt * a * a + Math.min(reference.coo[j], LINE_MAX);
+      this.#gate1[j] = c1 + tt * a;
+      this.#gate2[j] = tt;
     }
   }
 

@@ -74,6 +74,11 @@ export class MotionEstimator {
       }
     }
     for (let j = reference.count - 1; j >= 0; j--) {
+      if (reference.rough[j] > 2 && reference.hits[j] > 10) {
+        for (let i = 0; i < points.count; i++) if (points.owner[i] === j) points.owner[i] = -1;
+        reference.remove(j);
+        continue;
+      }
       if (matcher.through[j] > 3 && matcher.through[j] > 2 * matcher.used[j]) {
         if (++reference.misses[j] >= 4) {
           for (let i = 0; i < points.count; i++) if (points.owner[i] === j) points.owner[i] = -1;

@@ -16,6 +16,15 @@ const SLOPE_FLOOR = 0.0003;
 const SAME = 12;
 const SAME_OFFSET = 0.12;
 const SAME_GAP = 1.2;
+/** m: nearer than this one behind the other, the less known piece is an error. */
+const TWIN = 0.035;
+
+/** m: a piece reaches only as far past its ends as its direction is known to this. */
+const REACH = 0.03;
+/** A short piece counts little until this many sweeps have matched it: it may walk. m of length that needs no proof; m of doubt. */
+const PROOF = 10;
+const LONG = 1.2;
+const DOUBT = 0.05;
 
 export interface Pose {
   /** m, m, rad: rover axes in the frame of the start. */
@@ -98,7 +107,8 @@ export class Reference {
     const b = this.s1[j];
     const c = this.s2[j];
     const det = a * c - b * b;
-    this.coo[j] = c / det + OFFSET_FLOOR * OFFSET_FLOOR;
+    const doubt = this.hits[j] < PROOF && this.hi[j] - this.lo[j] < LONG ? DOUBT : OFFSET_FLOOR;
+    this.coo[j] = c / det + doubt * doubt;
     this.cos[j] = -b / det;
     this.css[j] = a / det + SLOPE_FLOOR * SLOPE_FLOOR;
   }
@@ -136,7 +146,15 @@ export class Reference {
       const css = this.css[k] + this.css[j];
       const det = coo * css - cos * cos;
       const distance = (css * offset * offset - 2 * cos * offset * slope + coo * slope * slope) / det;
-      if (distance > SAME) continue;
+      if (distance > SAME) {
+        // Not the same for what is known of them; yet no two surfaces lie this close one behind the other and are both seen.
+        const from = Math.max(this.lo[j], at + this.lo[k]);
+        const to = Math.min(this.hi[j], at + this.hi[k]);
+        if (to - from < 0.6 * Math.min(this.hi[j] - this.lo[j], this.hi[k] - this.lo[k])) continue;
+        if (Math.abs(offset + (from - at) * slope) > TWIN || Math.abs(offset + (to - at) * slope) > TWIN) continue;
+        this.remove(this.s2[j] > this.s2[k] ? k : j);
+        return true;
+      }
       const [a, b] = this.s0[j] + this.s2[j] >= this.s0[k] + this.s2[k] ? [j, k] : [k, j];
       this.#fuse(a, b);
       this.remove(b);
@@ -221,7 +239,8 @@ export class Reference {
       const lo = this.lo[j] - at;
       const hi = this.hi[j] - at;
       const end = Math.min(h * h + Math.max(lo * lo, hi * hi), far * far);
-      const spare = 0.2 + Math.min(1, (3 * step * end) / h);
+      const reach = REACH / Math.sqrt(this.css[j]) - Math.max(this.hi[j], -this.lo[j]);
+      const spare = Math.max(0.02, Math.min(0.2 + Math.min(1, (3 * step * end) / h), reach));
       this.spare[j] = spare;
       const margin = slackTurn + slackShift / h;
       const facing = Math.atan2(-by, -bx);
