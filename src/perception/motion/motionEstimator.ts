@@ -1,5 +1,6 @@
 import type { Sweep } from '../../sweep/sweep.js';
 import { deskew } from './deskew.js';
+import { FreeSpace } from './freeSpace.js';
 import { LineMatcher } from './match.js';
 import { MotionFilter } from './motionFilter.js';
 import { PieceFinder } from './pieces.js';
@@ -18,13 +19,13 @@ export interface MotionSetting {
 export class MotionEstimator {
   readonly points = new SweepPoints();
   readonly reference = new Reference();
+  readonly free = new FreeSpace();
   readonly filter = new MotionFilter();
   readonly #setting: MotionSetting;
   readonly #matcher = new LineMatcher();
   readonly #pieces = new PieceFinder();
   #time = NaN;
   #number = 0;
-  #skip = new Uint8Array(0);
 
   constructor(setting: MotionSetting) {
     this.#setting = setting;
@@ -34,7 +35,6 @@ export class MotionEstimator {
     const { points, reference, filter } = this;
     const sensor = this.#setting.sensor;
     points.load(sweep, sensor);
-    if (this.#skip.length < points.count) this.#skip = new Uint8Array(points.index.length);
     this.#number++;
     if (!Number.isNaN(this.#time)) filter.predict(points.middle - this.#time);
     this.#time = points.middle;
@@ -42,7 +42,8 @@ export class MotionEstimator {
     if (reference.count > 0) this.#match(half);
     if (reference.count > 0) reference.absorb(this.#number % reference.count);
     deskew(points, sensor, filter.twist);
-    this.#pieces.extend(points, this.#skip, reference, sensor, filter.pose, filter.p, this.#number);
+    this.#pieces.extend(points, reference, sensor, filter.pose, filter.p, this.#number, this.free);
+    this.free.keep(points, sensor, filter.pose);
     return filter.pose;
   }
 

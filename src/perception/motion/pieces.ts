@@ -1,3 +1,4 @@
+import type { FreeSpace } from './freeSpace.js';
 import type { Pose, Reference } from './reference.js';
 import type { SensorModel, SweepPoints } from './sweepPoints.js';
 
@@ -20,33 +21,32 @@ export class PieceFinder {
 
   /**
    * @param points deskewed, owners known.
-   * @param skip Uint8Array[points.count], 1 where an echo belongs to something that moves.
    * @param pose rover axes at the sweep's middle in the frame of the start.
    * @param p Float64Array[81], covariance of the state: the new pieces' common error.
    */
-  extend(points: SweepPoints, skip: Readonly<Uint8Array>, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number): void {
+  extend(points: SweepPoints, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
     if (points.count > this.#run.length) this.#run = new Int32Array(points.index.length);
     const run = this.#run;
     const { count, index, owner, x, y, range, step } = points;
     let n = 0;
     for (let i = 0; i < count; i++) {
-      if (owner[i] >= 0 || skip[i] === 1) continue;
+      if (owner[i] >= 0) continue;
       if (n > 0) {
         const l = run[n - 1];
         const dx = x[i] - x[l];
         const dy = y[i] - y[l];
         const jump = 0.15 + 8 * step * Math.min(range[i], range[l]);
         if (index[i] - index[l] > HOLES + 1 || dx * dx + dy * dy > jump * jump) {
-          if (n >= ECHOES_MIN) this.#split(points, n, reference, sensor, pose, p, sweep);
+          if (n >= ECHOES_MIN) this.#split(points, n, reference, sensor, pose, p, sweep, free);
           n = 0;
         }
       }
       run[n++] = i;
     }
-    if (n >= ECHOES_MIN) this.#split(points, n, reference, sensor, pose, p, sweep);
+    if (n >= ECHOES_MIN) this.#split(points, n, reference, sensor, pose, p, sweep, free);
   }
 
-  #split(points: SweepPoints, n: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number): void {
+  #split(points: SweepPoints, n: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
     const run = this.#run;
     const stack = this.#stack;
     const { x, y, range, variance } = points;
@@ -79,7 +79,7 @@ export class PieceFinder {
           at = k;
         }
       }
-      if (at < 0) this.#add(points, first, last, nx, ny, reference, sensor, pose, p, sweep);
+      if (at < 0) this.#add(points, first, last, nx, ny, reference, sensor, pose, p, sweep, free);
       else if (depth + 4 <= stack.length) {
         stack[depth++] = first;
         stack[depth++] = at;
@@ -89,7 +89,7 @@ export class PieceFinder {
     }
   }
 
-  #add(points: SweepPoints, from: number, to: number, nx0: number, ny0: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number): void {
+  #add(points: SweepPoints, from: number, to: number, nx0: number, ny0: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
     const run = this.#run;
     const { x, y, range, variance, owner } = points;
     const trim = to - from + 1 >= ECHOES_MIN + 4 ? 1 : 0; // the outermost echoes may straddle an edge
@@ -168,6 +168,14 @@ export class PieceFinder {
     const vd = 1 / (voo * vss - vos * vos);
     const c = Math.cos(pose.heading);
     const s = Math.sin(pose.heading);
+    if (hi - lo < 1.2) { // what stands where free space was seen has come there: not part of the reference
+      let seen = 0;
+      for (const k of [first, (first + last) >> 1, last]) {
+        const i = run[k];
+        if (free.freeShare(pose.x + c * x[i] - s * y[i], pose.y + s * x[i] + c * y[i], Math.sqrt(variance[i]), points.middle) > 0.4) seen++;
+      }
+      if (seen >= 2) return;
+    }
     const j = reference.add(c * nx - s * ny, s * nx + c * ny, pose.x + c * cx - s * cy, pose.y + s * cx + c * cy, lo, hi, vss * vd, -vos * vd, voo * vd, sweep);
     for (let k = first; k <= last; k++) owner[run[k]] = j;
     reference.absorb(j);
