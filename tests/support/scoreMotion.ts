@@ -1,6 +1,7 @@
 import { createInterface } from 'node:readline';
 import { wrapAngle } from '../../src/core/angles.js';
 import { MotionEstimator } from '../../src/perception/motion/motionEstimator.js';
+import { MoverTracker } from '../../src/perception/movers/moverTracker.js';
 import { SAMPLE_KIND } from '../../src/sweep/echoBatch.js';
 import type { Sweep } from '../../src/sweep/sweep.js';
 
@@ -33,7 +34,9 @@ export function toSweep(line: { t: number; dt?: number; bearings?: number[]; ang
 }
 
 async function main(): Promise<void> {
-  const motion = new MotionEstimator({ sensor: { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0.005 / 6 } } });
+  const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0.005 / 6 } } as const;
+  const motion = new MotionEstimator({ sensor });
+  const tracker = new MoverTracker(sensor);
   let number = 0;
   for await (const line of createInterface({ input: process.stdin })) {
     if (line.trim() === '') continue;
@@ -42,8 +45,10 @@ async function main(): Promise<void> {
     const t0 = performance.now();
     const pose = motion.update(sweep);
     const t1 = performance.now();
-    const us = (t1 - t0) * 1000;
-    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: us }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], nlines: process.env.DEBUG ? motion.reference.count : undefined, rounds: process.env.DEBUG ? motion.rounds : undefined, dbg: process.env.DEBUG ? motion.debug() : undefined })}\n`);
+    const movers = tracker.update(motion.points, motion.standing, pose, motion.free);
+    const t2 = performance.now();
+    const us = (t2 - t0) * 1000;
+    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: (t1 - t0) * 1000, move: (t2 - t1) * 1000 }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], movers, tdbg: process.env.DEBUG ? tracker.debug(pose) : undefined, nlines: process.env.DEBUG ? motion.reference.count : undefined, rounds: process.env.DEBUG ? motion.rounds : undefined, dbg: process.env.DEBUG ? motion.debug() : undefined })}\n`);
   }
 }
 if (process.argv[1]?.includes('scoreMotion')) await main();

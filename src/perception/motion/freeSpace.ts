@@ -5,7 +5,7 @@ import type { SensorModel, SweepPoints } from './sweepPoints.js';
 const BINS = 240;
 const KEPT = 10;
 /** s, least time between two kept sweeps. */
-const APART = 0.19;
+const APART = 0.29;
 /** m: a place counts as seen free only this much short of what the beam reached. */
 const MARGIN = 0.12;
 
@@ -55,7 +55,7 @@ export class FreeSpace {
    * @param x, y m, a place in the frame of the start.
    * @param noise m, one standard deviation of the place.
    * @param before s: only sweeps kept before this time are asked.
-   * @returns share of the kept sweeps that saw it and found it free; 0 where none saw it.
+   * @returns share of the kept sweeps that saw it and found it free; -1 where none saw it.
    */
   freeShare(x: number, y: number, noise: number, before: number): number {
     let free = 0;
@@ -80,6 +80,6 @@ export class FreeSpace {
         known++;
       } else if (d < near + margin) known++; // something stood here; farther is behind it: unknown
     }
-    return known === 0 ? 0 : free / known;
+    return known === 0 ? -1 : free / known;
   }
 }

@@ -21,6 +21,8 @@ export class MotionEstimator {
   readonly reference = new Reference();
   readonly free = new FreeSpace();
   readonly filter = new MotionFilter();
+  /** Per echo: 1 where a proven line of the reference explains it. */
+  standing = new Uint8Array(0);
   readonly #setting: MotionSetting;
   readonly #matcher = new LineMatcher();
   readonly #pieces = new PieceFinder();
@@ -39,12 +41,22 @@ export class MotionEstimator {
     if (!Number.isNaN(this.#time)) filter.predict(points.middle - this.#time);
     this.#time = points.middle;
     const half = sweep.period / 2;
+    if (this.standing.length < points.count) this.standing = new Uint8Array(points.index.length);
     if (reference.count > 0) this.#match(half);
+    this.#tellStanding();
     if (reference.count > 0) reference.absorb(this.#number % reference.count);
     deskew(points, sensor, filter.twist);
     this.#pieces.extend(points, reference, sensor, filter.pose, filter.p, this.#number, this.free);
     this.free.keep(points, sensor, filter.pose);
     return filter.pose;
+  }
+
+  #tellStanding(): void {
+    const { points, reference, standing } = this;
+    for (let i = 0; i < points.count; i++) {
+      const j = points.owner[i];
+      standing[i] = j >= 0 && reference.isProven(j) ? 1 : 0;
+    }
   }
 
   debug() {

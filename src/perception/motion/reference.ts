@@ -101,13 +101,18 @@ export class Reference {
     return j;
   }
 
+  /** @returns whether row j is long, or has been matched often enough, to be taken for standing. */
+  isProven(j: number): boolean {
+    return this.hits[j] >= PROOF || this.hi[j] - this.lo[j] >= LONG;
+  }
+
   /** Works out the covariance of row j from its information. */
   refresh(j: number): void {
     const a = this.s0[j];
     const b = this.s1[j];
     const c = this.s2[j];
     const det = a * c - b * b;
-    const doubt = this.hits[j] < PROOF && this.hi[j] - this.lo[j] < LONG ? DOUBT : OFFSET_FLOOR;
+    const doubt = this.isProven(j) ? OFFSET_FLOOR : DOUBT;
     this.coo[j] = c / det + doubt * doubt;
     this.cos[j] = -b / det;
     this.css[j] = a / det + SLOPE_FLOOR * SLOPE_FLOOR;

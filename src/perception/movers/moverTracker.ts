@@ -1,0 +1,306 @@
+import { assign } from '../../estimate/assign.js';
+import { PlanarKalman } from '../../estimate/kalman.js';
+import type { FreeSpace } from '../motion/freeSpace.js';
+import type { Pose } from '../motion/reference.js';
+import type { SensorModel, SweepPoints } from '../motion/sweepPoints.js';
+import { type Blob, findBlobs } from './blobs.js';
+import { Spots } from './spots.js';
+
+/** m²/s³: how a walker's velocity wanders. */
+const WANDER = 0.35;
+/** m: radius of a leg, and where a blob is too wide for one. */
+const LEG = 0.06;
+const LEG_WIDEST = 0.26;
+/** m: how far from a person's middle a leg can be. */
+const STRIDE = 0.5;
+/** m: farthest two legs of one person are apart. */
+const LEGS_APART = 0.7;
+/** s without a blob that a mover survives; a thing not known to move survives less. */
+const SURVIVES = 1.0;
+const SURVIVES_YOUNG = 0.35;
+/** s without a blob that a mover is still told of. */
+const REPORTED = 0.35;
+
+/** Share of free views below which a blob was there before. */
+const STOOD = 0.1;
+
+interface Group {
+  readonly blobs: Blob[];
+  x: number;
+  y: number;
+  xx: number;
+  xy: number;
+  yy: number;
+  count: number;
+  free: number;
+  legs: number;
+  width: number;
+  hidden: boolean;
+}
+
+class Track {
+  readonly filter: PlanarKalman;
+  readonly bornX: number;
+  readonly bornY: number;
+  readonly born: number;
+  id = 0;
+  hits = 1;
+  echoes: number;
+  /** Share of the blobs with a known place that stood where it was free before, smoothed, and how many there were. */
+  came = 0;
+  judged = 0;
+  seen: number;
+  /** m, width of a single whole body seen, smoothed; 0: only legs so far. */
+  body = 0;
+  legs = 0;
+  moves = false;
+  still = 0;
+  width = 0;
+  constructor(g: Group, time: number) {
+    this.filter = new PlanarKalman(g.x, g.y, Math.sqrt(g.xx + g.yy), 1);
+    this.bornX = g.x;
+    this.bornY = g.y;
+    this.born = time;
+    this.seen = time;
+    this.echoes = g.count;
+  }
+  judge(free: number): void {
+    if (free < 0) return;
+    this.judged++;
+    this.came += ((free > 0.7 ? 1 : 0) - this.came) * Math.max(1 / this.judged, 0.15);
+  }
+}
+
+export interface Mover {
+  readonly id: number;
+  /** m, rover axes. */
+  readonly x: number;
+  readonly y: number;
+  /** m/s over ground, rover axes. */
+  readonly vx: number;
+  readonly vy: number;
+  readonly width: number;
+  readonly age: number;
+  readonly confidence: number;
+  readonly dbg: unknown;
+}
+
+export class MoverTracker {
+  readonly #sensor: SensorModel;
+  readonly #spots = new Spots();
+  #tracks: Track[] = [];
+  #time = NaN;
+  #ids = 0;
+  blobs: Blob[] = [];
+
+  constructor(sensor: SensorModel) {
+    this.#sensor = sensor;
+  }
+
+  update(points: SweepPoints, standing: Readonly<Uint8Array>, pose: Pose, free: FreeSpace): Mover[] {
+    const now = points.middle;
+    const dt = Number.isNaN(this.#time) ? 0 : Math.max(0, now - this.#time);
+    this.#time = now;
+    this.#spots.age(now);
+    const blobs = findBlobs(points, standing, this.#sensor, pose, free).filter((b) => !this.#spots.see(b.x, b.y, b.sigma / Math.sqrt(b.count), now));
+    this.blobs = blobs;
+    for (const t of this.#tracks) t.filter.predict(dt, WANDER);
+    const groups = this.#group(blobs);
+    this.#match(groups, now);
+    this.#judge(now);
+    return this.#report(pose, now);
+  }
+
+  /** Blobs of one person together: those nearest to the same track, and the rest by nearness. */
+  #group(blobs: readonly Blob[]): Group[] {
+    const tracks = this.#tracks;
+    const labels = blobs.map((b) => {
+      let best = -1;
+      let least = Infinity;
+      for (let k = 0; k < tracks.length; k++) {
+        const t = tracks[k];
+        if (t.moves && b.free >= 0 && b.free < STOOD) continue;
+        const px = b.x + b.dx * LEG - t.filter.x;
+        const py = b.y + b.dy * LEG - t.filter.y;
+        const d = Math.hypot(px, py);
+        const gate = (t.moves ? STRIDE : 0.35) + Math.min(0.3, Math.sqrt(t.filter.p[0] + t.filter.p[5]));
+        if (d < gate && d < least) {
+          least = d;
+          best = k;
+        }
+      }
+      return best;
+    });
+    const groups: Group[] = [];
+    const used = new Uint8Array(blobs.length);
+    for (let i = 0; i < blobs.length; i++) {
+      if (used[i] === 1) continue;
+      used[i] = 1;
+      const own = [blobs[i]];
+      for (let j = i + 1; j < blobs.length; j++) {
+        if (used[j] === 1 || labels[j] !== labels[i]) continue;
+        const a = blobs[j];
+        if (!own.every((b) => together(a, b, labels[i] >= 0))) continue;
+        used[j] = 1;
+        own.push(a);
+      }
+      const label = labels[i];
+      groups.push(measure(own, label >= 0 ? tracks[label] : undefined));
+    }
+    return groups;
+  }
+
+  #match(groups: readonly Group[], now: number): void {
+    const tracks = this.#tracks;
+    const cost = new Float64Array(tracks.length * groups.length);
+    for (let i = 0; i < tracks.length; i++) {
+      for (let j = 0; j < groups.length; j++) {
+        const t = tracks[i].filter;
+        const g = groups[j];
+        const apart = Math.hypot(g.x - t.x, g.y - t.y);
+        const d = t.distance(g.x, g.y, g.xx, g.xy, g.yy);
+        cost[i * groups.length + j] = d < 16 && apart < 0.7 ? d : Infinity;
+      }
+    }
+    const partner = assign(cost, tracks.length, groups.length, 10);
+    const taken = new Uint8Array(groups.length);
+    for (let i = 0; i < tracks.length; i++) {
+      const j = partner[i];
+      if (j < 0) continue;
+      taken[j] = 1;
+      const t = tracks[i];
+      const g = groups[j];
+      t.filter.update(g.x, g.y, g.xx, g.xy, g.yy);
+      t.hits++;
+      t.echoes += (g.count - t.echoes) * 0.2;
+      t.seen = now;
+      t.judge(g.free);
+      t.width += (g.width - t.width) * 0.3;
+      t.legs += ((g.legs >= 2 ? 1 : 0) - t.legs) * 0.15;
+      if (g.legs === 0 && !g.hidden) t.body += (g.width - t.body) * (t.body === 0 ? 1 : 0.2);
+    }
+    for (let j = 0; j < groups.length; j++) {
+      if (taken[j] === 1 || groups[j].count < 2 || (groups[j].count === 2 && groups[j].blobs.length === 2)) continue;
+      const t = new Track(groups[j], now);
+      t.judge(groups[j].free);
+      t.width = groups[j].width;
+      tracks.push(t);
+    }
+  }
+
+  #judge(now: number): void {
+    for (const t of this.#tracks) {
+      const f = t.filter;
+      const v2 = f.vx * f.vx + f.vy * f.vy;
+      const det = f.p[10] * f.p[15] - f.p[11] * f.p[11];
+      const chi = (f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det;
+      const net = Math.hypot(f.x - t.bornX, f.y - t.bornY);
+      if (!t.moves) {
+        const came = t.came * Math.min(t.judged, 7) > 1.9 && t.came > 0.6 && t.hits >= 3 && v2 > 0.04 && chi > 4 && net > 0.08;
+        const walks = t.hits >= 6 && v2 > 0.05 && chi > 8 && net > 0.3 && (t.came > 0.3 || t.judged < 3);
+        if ((came || walks) && now - t.born > 0.15) {
+          t.moves = true;
+          if (t.id === 0) t.id = ++this.#ids;
+        }
+      } else {
+        t.still = v2 < 0.015 ? t.still + 1 : 0;
+        if (t.still > 8 || (t.came < 0.4 && t.judged > 5)) t.moves = false;
+      }
+    }
+    this.#tracks = this.#tracks.filter((t) => now - t.seen < (t.moves ? SURVIVES : SURVIVES_YOUNG));
+    this.#mergeTwins();
+  }
+
+  /** Two tracks of one person (a leg each) become the older one. */
+  #mergeTwins(): void {
+    const tracks = this.#tracks;
+    for (let i = 0; i < tracks.length; i++) {
+      for (let j = tracks.length - 1; j > i; j--) {
+        const a = tracks[i].filter;
+        const b = tracks[j].filter;
+        if (Math.hypot(a.x - b.x, a.y - b.y) > 0.3) continue;
+        if (!tracks[i].moves && !tracks[j].moves) continue;
+        if (tracks[j].moves && !tracks[i].moves) {
+          tracks[i] = tracks[j];
+        }
+        tracks.splice(j, 1);
+      }
+    }
+  }
+
+  debug(pose: Pose): unknown[] {
+    const c = Math.cos(pose.heading);
+    const s = Math.sin(pose.heading);
+    return [
+      ...this.#tracks.map((t) => {
+        const f = t.filter;
+        const det = f.p[10] * f.p[15] - f.p[11] * f.p[11];
+        const dx = f.x - pose.x;
+        const dy = f.y - pose.y;
+        return { k: 't', x: c * dx + s * dy, y: -s * dx + c * dy, id: t.id, m: t.moves, hits: t.hits, came: +t.came.toFixed(2), judged: t.judged, v: +Math.hypot(f.vx, f.vy).toFixed(2), chi: +((f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det).toFixed(1), net: +Math.hypot(f.x - t.bornX, f.y - t.bornY).toFixed(2), body: +t.body.toFixed(2), legs: +t.legs.toFixed(2) };
+      }),
+      ...this.blobs.map((b) => ({ k: 'b', x: c * (b.x - pose.x) + s * (b.y - pose.y), y: -s * (b.x - pose.x) + c * (b.y - pose.y), n: b.count, w: +b.width.toFixed(2), free: +b.free.toFixed(2), hid: b.hidden })),
+    ];
+  }
+
+  #report(pose: Pose, now: number): Mover[] {
+    const c = Math.cos(pose.heading);
+    const s = Math.sin(pose.heading);
+    const movers: Mover[] = [];
+    for (const t of this.#tracks) {
+      if (!t.moves || now - t.seen > REPORTED) continue;
+      const f = t.filter;
+      const dx = f.x - pose.x;
+      const dy = f.y - pose.y;
+      movers.push({
+        id: t.id,
+        x: c * dx + s * dy,
+        y: -s * dx + c * dy,
+        vx: c * f.vx + s * f.vy,
+        vy: -s * f.vx + c * f.vy,
+        width: Math.max(t.width, 0.2),
+        age: now - t.born,
+        confidence: 1,
+        dbg: { hits: t.hits, free: +t.came.toFixed(2), e: +t.echoes.toFixed(1), w: +t.width.toFixed(2) },
+      });
+    }
+    return movers;
+  }
+}
+
+function together(a: Blob, b: Blob, known: boolean): boolean {
+  if (a.width > 0.45 || b.width > 0.45) return false;
+  return Math.hypot(a.x - b.x, a.y - b.y) < (known ? LEGS_APART : LEGS_APART - 0.1);
+}
+
+/** Where the middle of the body is whose surfaces these blobs are. */
+function measure(blobs: Blob[], track: Track | undefined): Group {
+  let x = 0;
+  let y = 0;
+  let n = 0;
+  let count = 0;
+  let free = -1;
+  let sigma = 0;
+  let width = 0;
+  let hidden = false;
+  const single = blobs.length === 1;
+  const isBody = single && blobs[0].width > LEG_WIDEST || (single && track !== undefined && track.body > LEG_WIDEST && track.legs < 0.3);
+  for (const b of blobs) {
+    const half = isBody ? 0.5 * Math.max(0.26, Math.min(0.5, track !== undefined && track.body > 0 ? track.body : b.width)) : LEG;
+    const deep = half * 0.785; // mean depth of a circle's near side below its foremost point is r (1 - π/4)
+    x += b.x + b.dx * deep;
+    y += b.y + b.dy * deep;
+    n++;
+    count += b.count;
+    free = Math.max(free, b.free);
+    sigma += (b.sigma * b.sigma) / b.count;
+    width = Math.max(width, b.width);
+    hidden ||= b.hidden;
+  }
+  x /= n;
+  y /= n;
+  for (const b of blobs) width = Math.max(width, 2 * Math.hypot(b.x - x, b.y - y));
+  const spread = isBody ? 0.03 : single ? 0.13 : 0.04;
+  const v = spread * spread + sigma / (n * n);
+  return { blobs, x, y, xx: v, xy: 0, yy: v, count, free, legs: isBody ? 0 : n, width, hidden };
+}
