@@ -29,6 +29,8 @@ export interface Blob {
   readonly free: number;
   /** Whether something nearer hides its side, so that it may go on. */
   readonly hidden: boolean;
+  /** Whether nothing as near adjoins it on either side. */
+  readonly alone: boolean;
   /** First and last echo (rows of the points). */
   readonly first: number;
   readonly last: number;
@@ -102,6 +104,7 @@ function close(points: SweepPoints, standing: Readonly<Uint8Array>, first: numbe
     sigma,
     free: free.freeShare(wx, wy, sigma / Math.sqrt(n), points.middle - RECENT),
     hidden,
+    alone: isClear(index[first] - index[before], range[before], range[first] + 3 * sigma) && isClear(index[after] - index[last], range[after], range[last] + 3 * sigma),
     first,
     last,
   });
@@ -109,4 +112,8 @@ function close(points: SweepPoints, standing: Readonly<Uint8Array>, first: numbe
 
 function hides(steps: number, neighbour: number, own: number): boolean {
   return Math.abs(steps) <= 3 && neighbour < own - 0.1;
+}
+
+function isClear(steps: number, neighbour: number, own: number): boolean {
+  return Math.abs(steps) > 4 || neighbour > own + 0.2;
 }

@@ -7,7 +7,7 @@ import { type Blob, findBlobs } from './blobs.js';
 import { Spots } from './spots.js';
 
 /** m²/s³: how a walker's velocity wanders. */
-const WANDER = 0.35;
+const WANDER = 0.5;
 /** m: radius of a leg, and where a blob is too wide for one. */
 const LEG = 0.06;
 const LEG_WIDEST = 0.26;
@@ -24,6 +24,10 @@ const REPORTED = 0.35;
 /** Share of free views below which a blob was there before. */
 const STOOD = 0.1;
 
+/** Squared Mahalanobis distance that surprises; m²/s² added to the velocity's variance then. */
+const SURPRISE = 5;
+const LOOSEN = 0.3;
+
 interface Group {
   readonly blobs: Blob[];
   x: number;
@@ -36,6 +40,7 @@ interface Group {
   legs: number;
   width: number;
   hidden: boolean;
+  alone: boolean;
 }
 
 class Track {
@@ -55,6 +60,9 @@ class Track {
   legs = 0;
   moves = false;
   still = 0;
+  /** Share of sightings with nothing as near beside it, smoothed; m, noise of a sighting, smoothed. */
+  alone = 0;
+  noise = 0;
   width = 0;
   constructor(g: Group, time: number) {
     this.filter = new PlanarKalman(g.x, g.y, Math.sqrt(g.xx + g.yy), 1);
@@ -106,7 +114,7 @@ export class MoverTracker {
     this.blobs = blobs;
     for (const t of this.#tracks) t.filter.predict(dt, WANDER);
     const groups = this.#group(blobs);
-    this.#match(groups, now);
+    this.#match(groups, now, free);
     this.#judge(now);
     return this.#report(pose, now);
   }
@@ -150,7 +158,7 @@ export class MoverTracker {
     return groups;
   }
 
-  #match(groups: readonly Group[], now: number): void {
+  #match(groups: readonly Group[], now: number, free: FreeSpace): void {
     const tracks = this.#tracks;
     const cost = new Float64Array(tracks.length * groups.length);
     for (let i = 0; i < tracks.length; i++) {
@@ -159,7 +167,8 @@ export class MoverTracker {
         const g = groups[j];
         const apart = Math.hypot(g.x - t.x, g.y - t.y);
         const d = t.distance(g.x, g.y, g.xx, g.xy, g.yy);
-        cost[i * groups.length + j] = d < 16 && apart < 0.7 ? d : Infinity;
+        const weak = g.count < 2 && !tracks[i].moves;
+        cost[i * groups.length + j] = d < 16 && apart < 0.7 && !weak ? d : Infinity;
       }
     }
     const partner = assign(cost, tracks.length, groups.length, 10);
@@ -170,11 +179,18 @@ export class MoverTracker {
       taken[j] = 1;
       const t = tracks[i];
       const g = groups[j];
+      // Walkers turn on the spot: a place that surprises the filter sets its velocity free again.
+      if (t.hits > 3 && t.filter.distance(g.x, g.y, g.xx, g.xy, g.yy) > SURPRISE) {
+        t.filter.p[10] += LOOSEN;
+        t.filter.p[15] += LOOSEN;
+      }
       t.filter.update(g.x, g.y, g.xx, g.xy, g.yy);
       t.hits++;
       t.echoes += (g.count - t.echoes) * 0.2;
       t.seen = now;
-      t.judge(g.free);
+      t.judge(t.hits < 4 ? g.free : cameShare(t, g, free, now));
+      t.alone += ((g.alone ? 1 : 0) - t.alone) * Math.max(0.1, 1 / t.hits);
+      t.noise += (Math.sqrt(g.xx) - t.noise) * Math.max(0.1, 1 / t.hits);
       t.width += (g.width - t.width) * 0.3;
       t.legs += ((g.legs >= 2 ? 1 : 0) - t.legs) * 0.15;
       if (g.legs === 0 && !g.hidden) t.body += (g.width - t.body) * (t.body === 0 ? 1 : 0.2);
@@ -196,8 +212,9 @@ export class MoverTracker {
       const chi = (f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det;
       const net = Math.hypot(f.x - t.bornX, f.y - t.bornY);
       if (!t.moves) {
-        const came = t.came * Math.min(t.judged, 7) > 1.9 && t.came > 0.6 && t.hits >= 3 && v2 > 0.04 && chi > 4 && net > 0.08;
-        const walks = t.hits >= 6 && v2 > 0.05 && chi > 8 && net > 0.3 && (t.came > 0.3 || t.judged < 3);
+        const came = t.came * Math.min(t.judged, 7) > 1.9 && t.came > 0.6 && t.hits * t.echoes >= 8 && t.hits >= 3 && v2 > 0.04 && v2 < 6 && chi > 4 && net > 0.1;
+        const way = Math.sqrt(v2) * (now - t.born);
+        const walks = t.hits >= 7 && v2 > 0.04 && v2 < 6 && net > 0.4 + 2 * t.noise && net > 0.5 * way && t.alone > 0.7 && (t.came > 0.3 || t.judged < 3);
         if ((came || walks) && now - t.born > 0.15) {
           t.moves = true;
           if (t.id === 0) t.id = ++this.#ids;
@@ -261,11 +278,23 @@ export class MoverTracker {
         width: Math.max(t.width, 0.2),
         age: now - t.born,
         confidence: 1,
-        dbg: { hits: t.hits, free: +t.came.toFixed(2), e: +t.echoes.toFixed(1), w: +t.width.toFixed(2) },
+        dbg: { hits: t.hits, alone: +t.alone.toFixed(2), noise: +t.noise.toFixed(2), free: +t.came.toFixed(2), e: +t.echoes.toFixed(1), w: +t.width.toFixed(2) },
       });
     }
     return movers;
   }
+}
+
+/** Share of views that found the group's place free at a time when the track, at its speed, was well away from it; -1: no such view. */
+function cameShare(t: Track, g: Group, free: FreeSpace, now: number): number {
+  const speed = Math.hypot(t.filter.vx, t.filter.vy);
+  let share = -1;
+  for (const b of g.blobs) {
+    const noise = b.sigma / Math.sqrt(b.count);
+    const lag = Math.max(0.35, (0.25 + 3 * noise) / Math.max(speed, 0.01));
+    if (lag < 2.6) share = Math.max(share, free.freeShare(b.x, b.y, noise, now - lag));
+  }
+  return share;
 }
 
 function together(a: Blob, b: Blob, known: boolean): boolean {
@@ -283,6 +312,7 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
   let sigma = 0;
   let width = 0;
   let hidden = false;
+  let alone = true;
   const single = blobs.length === 1;
   const isBody = single && blobs[0].width > LEG_WIDEST || (single && track !== undefined && track.body > LEG_WIDEST && track.legs < 0.3);
   for (const b of blobs) {
@@ -296,11 +326,12 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
     sigma += (b.sigma * b.sigma) / b.count;
     width = Math.max(width, b.width);
     hidden ||= b.hidden;
+    alone &&= b.alone || single === false;
   }
   x /= n;
   y /= n;
   for (const b of blobs) width = Math.max(width, 2 * Math.hypot(b.x - x, b.y - y));
   const spread = isBody ? 0.03 : single ? 0.13 : 0.04;
   const v = spread * spread + sigma / (n * n);
-  return { blobs, x, y, xx: v, xy: 0, yy: v, count, free, legs: isBody ? 0 : n, width, hidden };
+  return { blobs, x, y, xx: v, xy: 0, yy: v, count, free, legs: isBody ? 0 : n, width, hidden, alone };
 }
