@@ -25,8 +25,18 @@ const REPORTED = 0.35;
 const STOOD = 0.1;
 
 /** Squared Mahalanobis distance that surprises; m²/s² added to the velocity's variance then. */
-const SURPRISE = 5;
-const LOOSEN = 0.3;
+/** Sightings kept of a track's way. */
+const TRAIL = 16;
+const SURPRISE = 3.5;
+const LOOSEN = 1;
+
+/** m: wider than this, a narrow blob is two legs side by side. */
+const LEGS_MERGED = 0.16;
+const BODY_DEPTH = 0.87;
+/** m: where one leg is seen the other is often behind it, so the middle lies deeper; and how uncertain it is then. */
+const HIDDEN_LEG = 0.05;
+const ONE_LEG = 0.13;
+const ONE_LEG_ACROSS = 0.1;
 
 interface Group {
   readonly blobs: Blob[];
@@ -45,8 +55,9 @@ interface Group {
 
 class Track {
   readonly filter: PlanarKalman;
-  readonly bornX: number;
-  readonly bornY: number;
+  /** The last places, oldest overwritten: [x, y, time] a sighting. */
+  readonly #trail = new Float64Array(3 * TRAIL);
+  #trailed = 0;
   readonly born: number;
   id = 0;
   hits = 1;
@@ -66,11 +77,24 @@ class Track {
   width = 0;
   constructor(g: Group, time: number) {
     this.filter = new PlanarKalman(g.x, g.y, Math.sqrt(g.xx + g.yy), 1);
-    this.bornX = g.x;
-    this.bornY = g.y;
     this.born = time;
     this.seen = time;
     this.echoes = g.count;
+    this.trail(time);
+  }
+  trail(time: number): void {
+    const k = 3 * (this.#trailed++ % TRAIL);
+    this.#trail[k] = this.filter.x;
+    this.#trail[k + 1] = this.filter.y;
+    this.#trail[k + 2] = time;
+  }
+  /** @returns m and s, how far the newest place is from the oldest one kept, and the time between. */
+  way(): { net: number; time: number } {
+    const n = this.#trailed;
+    if (n < 2) return { net: 0, time: 0 };
+    const a = 3 * (n > TRAIL ? n % TRAIL : 0);
+    const b = 3 * ((n - 1) % TRAIL);
+    return { net: Math.hypot(this.#trail[b] - this.#trail[a], this.#trail[b + 1] - this.#trail[a + 1]), time: this.#trail[b + 2] - this.#trail[a + 2] };
   }
   judge(free: number): void {
     if (free < 0) return;
@@ -186,6 +210,7 @@ export class MoverTracker {
       }
       t.filter.update(g.x, g.y, g.xx, g.xy, g.yy);
       t.hits++;
+      t.trail(now);
       t.echoes += (g.count - t.echoes) * 0.2;
       t.seen = now;
       t.judge(t.hits < 4 ? g.free : cameShare(t, g, free, now));
@@ -210,11 +235,11 @@ export class MoverTracker {
       const v2 = f.vx * f.vx + f.vy * f.vy;
       const det = f.p[10] * f.p[15] - f.p[11] * f.p[11];
       const chi = (f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det;
-      const net = Math.hypot(f.x - t.bornX, f.y - t.bornY);
+      const { net, time } = t.way();
       if (!t.moves) {
         const came = t.came * Math.min(t.judged, 7) > 1.9 && t.came > 0.6 && t.hits * t.echoes >= 8 && t.hits >= 3 && v2 > 0.04 && v2 < 6 && chi > 4 && net > 0.1;
-        const way = Math.sqrt(v2) * (now - t.born);
-        const walks = t.hits >= 7 && v2 > 0.04 && v2 < 6 && net > 0.4 + 2 * t.noise && net > 0.5 * way && t.alone > 0.7 && (t.came > 0.3 || t.judged < 3);
+        const way = Math.sqrt(v2) * time;
+        const walks = t.hits >= 7 && v2 > 0.04 && v2 < 6 && net > 0.4 + 2 * t.noise && net > 0.5 * way && t.alone > 0.7 && (t.came > 0.3 || t.judged < 0.3 * t.hits);
         if ((came || walks) && now - t.born > 0.15) {
           t.moves = true;
           if (t.id === 0) t.id = ++this.#ids;
@@ -254,7 +279,7 @@ export class MoverTracker {
         const det = f.p[10] * f.p[15] - f.p[11] * f.p[11];
         const dx = f.x - pose.x;
         const dy = f.y - pose.y;
-        return { k: 't', x: c * dx + s * dy, y: -s * dx + c * dy, id: t.id, m: t.moves, hits: t.hits, came: +t.came.toFixed(2), judged: t.judged, v: +Math.hypot(f.vx, f.vy).toFixed(2), chi: +((f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det).toFixed(1), net: +Math.hypot(f.x - t.bornX, f.y - t.bornY).toFixed(2), body: +t.body.toFixed(2), legs: +t.legs.toFixed(2) };
+        return { k: 't', x: c * dx + s * dy, y: -s * dx + c * dy, id: t.id, m: t.moves, hits: t.hits, came: +t.came.toFixed(2), judged: t.judged, v: +Math.hypot(f.vx, f.vy).toFixed(2), chi: +((f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det).toFixed(1), net: +t.way().net.toFixed(2), body: +t.body.toFixed(2), legs: +t.legs.toFixed(2) };
       }),
       ...this.blobs.map((b) => ({ k: 'b', x: c * (b.x - pose.x) + s * (b.y - pose.y), y: -s * (b.x - pose.x) + c * (b.y - pose.y), n: b.count, w: +b.width.toFixed(2), free: +b.free.toFixed(2), hid: b.hidden })),
     ];
@@ -315,9 +340,11 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
   let alone = true;
   const single = blobs.length === 1;
   const isBody = single && blobs[0].width > LEG_WIDEST || (single && track !== undefined && track.body > LEG_WIDEST && track.legs < 0.3);
+  const oneLeg = single && !isBody && blobs[0].width < LEGS_MERGED;
   for (const b of blobs) {
     const half = isBody ? 0.5 * Math.max(0.26, Math.min(0.5, track !== undefined && track.body > 0 ? track.body : b.width)) : LEG;
-    const deep = half * 0.785; // mean depth of a circle's near side below its foremost point is r (1 - π/4)
+    // Mean depth of a circle's near side is r π/4; the outermost echoes are lost, so of half the measured width it is more.
+    const deep = isBody ? half * BODY_DEPTH : half * 0.785 + (oneLeg ? HIDDEN_LEG : 0);
     x += b.x + b.dx * deep;
     y += b.y + b.dy * deep;
     n++;
@@ -326,12 +353,22 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
     sigma += (b.sigma * b.sigma) / b.count;
     width = Math.max(width, b.width);
     hidden ||= b.hidden;
-    alone &&= b.alone || single === false;
+    alone &&= b.alone || !single;
   }
   x /= n;
   y /= n;
   for (const b of blobs) width = Math.max(width, 2 * Math.hypot(b.x - x, b.y - y));
-  const spread = isBody ? 0.03 : single ? 0.13 : 0.04;
-  const v = spread * spread + sigma / (n * n);
+  const noise = sigma / (n * n);
+  if (oneLeg && track !== undefined) {
+    // A leg swings along the way; across it only the stance is unknown.
+    const speed = Math.hypot(track.filter.vx, track.filter.vy);
+    const ux = speed > 0.1 ? track.filter.vx / speed : 0;
+    const uy = speed > 0.1 ? track.filter.vy / speed : 0;
+    const across = ONE_LEG_ACROSS * ONE_LEG_ACROSS;
+    const more = ONE_LEG * ONE_LEG - across;
+    return { blobs, x, y, xx: across + more * (speed > 0.1 ? ux * ux : 1) + noise, xy: more * ux * uy, yy: across + more * (speed > 0.1 ? uy * uy : 1) + noise, count, free, legs: 1, width, hidden, alone };
+  }
+  const spread = isBody ? 0.03 : oneLeg ? ONE_LEG : 0.04;
+  const v = spread * spread + noise;
   return { blobs, x, y, xx: v, xy: 0, yy: v, count, free, legs: isBody ? 0 : n, width, hidden, alone };
 }
