@@ -35,7 +35,7 @@ const LEGS_MERGED = 0.16;
 const BODY_DEPTH = 0.87;
 /** m: where one leg is seen the other is often behind it, so the middle lies deeper; and how uncertain it is then. */
 const HIDDEN_LEG = 0.05;
-const ONE_LEG = 0.13;
+const ONE_LEG = 0.18;
 const ONE_LEG_ACROSS = 0.1;
 
 interface Group {
@@ -68,6 +68,8 @@ class Track {
   seen: number;
   /** m, width of a single whole body seen, smoothed; 0: only legs so far. */
   body = 0;
+  /** m, half the distance of the legs across the way, smoothed; 0: not seen yet. */
+  stance = 0;
   legs = 0;
   moves = false;
   still = 0;
@@ -81,6 +83,12 @@ class Track {
     this.seen = time;
     this.echoes = g.count;
     this.trail(time);
+  }
+  learnStance(legs: readonly Blob[]): void {
+    const speed = Math.hypot(this.filter.vx, this.filter.vy);
+    if (speed < 0.3 || this.hits < 5) return;
+    const half = 0.5 * Math.abs((legs[1].x - legs[0].x) * this.filter.vy - (legs[1].y - legs[0].y) * this.filter.vx) / speed;
+    this.stance += (Math.min(0.2, half) - this.stance) * (this.stance === 0 ? 1 : 0.15);
   }
   trail(time: number): void {
     const k = 3 * (this.#trailed++ % TRAIL);
@@ -217,6 +225,7 @@ export class MoverTracker {
       t.alone += ((g.alone ? 1 : 0) - t.alone) * Math.max(0.1, 1 / t.hits);
       t.noise += (Math.sqrt(g.xx) - t.noise) * Math.max(0.1, 1 / t.hits);
       t.width += (g.width - t.width) * 0.3;
+      if (g.legs === 2) t.learnStance(g.blobs);
       t.legs += ((g.legs >= 2 ? 1 : 0) - t.legs) * 0.15;
       if (g.legs === 0 && !g.hidden) t.body += (g.width - t.body) * (t.body === 0 ? 1 : 0.2);
     }
@@ -360,13 +369,29 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
   for (const b of blobs) width = Math.max(width, 2 * Math.hypot(b.x - x, b.y - y));
   const noise = sigma / (n * n);
   if (oneLeg && track !== undefined) {
-    // A leg swings along the way; across it only the stance is unknown.
     const speed = Math.hypot(track.filter.vx, track.filter.vy);
-    const ux = speed > 0.1 ? track.filter.vx / speed : 0;
-    const uy = speed > 0.1 ? track.filter.vy / speed : 0;
-    const across = ONE_LEG_ACROSS * ONE_LEG_ACROSS;
-    const more = ONE_LEG * ONE_LEG - across;
-    return { blobs, x, y, xx: across + more * (speed > 0.1 ? ux * ux : 1) + noise, xy: more * ux * uy, yy: across + more * (speed > 0.1 ? uy * uy : 1) + noise, count, free, legs: 1, width, hidden, alone };
+    if (speed > 0.15) {
+      // A leg swings along the way; across it the stance is known once both legs have been seen.
+      const ux = track.filter.vx / speed;
+      const uy = track.filter.vy / speed;
+      let across = ONE_LEG_ACROSS;
+      if (track.stance > 0) {
+        const b = blobs[0];
+        const lx = b.x + b.dx * LEG * 0.785;
+        const ly = b.y + b.dy * LEG * 0.785;
+        const side = -uy * (lx - track.filter.x) + ux * (ly - track.filter.y);
+        const back = HIDDEN_LEG * (b.dx * ux + b.dy * uy);
+        if (Math.abs(side) > 0.4 * track.stance) {
+          const off = Math.sign(side) * track.stance;
+          x = lx + uy * off + ux * back;
+          y = ly - ux * off + uy * back;
+          across = 0.05;
+        }
+      }
+      across *= across;
+      const more = ONE_LEG * ONE_LEG - across;
+      return { blobs, x, y, xx: across + more * ux * ux + noise, xy: more * ux * uy, yy: across + more * uy * uy + noise, count, free, legs: 1, width, hidden, alone };
+    }
   }
   const spread = isBody ? 0.03 : oneLeg ? ONE_LEG : 0.04;
   const v = spread * spread + noise;
