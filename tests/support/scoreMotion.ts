@@ -1,6 +1,7 @@
 import { createInterface } from 'node:readline';
 import { wrapAngle } from '../../src/core/angles.js';
 import { MotionEstimator } from '../../src/perception/motion/motionEstimator.js';
+import { SectorNearest } from '../../src/perception/motion/sectors.js';
 import { MoverTracker } from '../../src/perception/movers/moverTracker.js';
 import { SAMPLE_KIND } from '../../src/sweep/echoBatch.js';
 import type { Sweep } from '../../src/sweep/sweep.js';
@@ -37,6 +38,7 @@ async function main(): Promise<void> {
   const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0.005 / 6 } } as const;
   const motion = new MotionEstimator({ sensor });
   const tracker = new MoverTracker(sensor);
+  const sectors = new SectorNearest();
   let number = 0;
   for await (const line of createInterface({ input: process.stdin })) {
     if (line.trim() === '') continue;
@@ -47,8 +49,10 @@ async function main(): Promise<void> {
     const t1 = performance.now();
     const movers = tracker.update(motion.points, motion.standing, pose, motion.free);
     const t2 = performance.now();
-    const us = (t2 - t0) * 1000;
-    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: (t1 - t0) * 1000, move: (t2 - t1) * 1000 }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], movers, tdbg: process.env.DEBUG ? tracker.debug(pose) : undefined, nlines: process.env.DEBUG ? motion.reference.count : undefined, rounds: process.env.DEBUG ? motion.rounds : undefined, dbg: process.env.DEBUG ? motion.debug() : undefined })}\n`);
+    const nearest = sectors.update(motion.points, motion.filter.turn);
+    const t3 = performance.now();
+    const us = (t3 - t0) * 1000;
+    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: (t1 - t0) * 1000, move: (t2 - t1) * 1000, sectors: (t3 - t2) * 1000 }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], movers, sectors: Array.from(nearest, (d) => (d === Infinity ? 0 : d)), tdbg: process.env.DEBUG ? tracker.debug(pose) : undefined, nlines: process.env.DEBUG ? motion.reference.count : undefined, rounds: process.env.DEBUG ? motion.rounds : undefined, dbg: process.env.DEBUG ? motion.debug() : undefined })}\n`);
   }
 }
 if (process.argv[1]?.includes('scoreMotion')) await main();

@@ -255,7 +255,7 @@ export class MoverTracker {
         }
       } else {
         t.still = v2 < 0.015 ? t.still + 1 : 0;
-        if (t.still > 8 || (t.came < 0.4 && t.judged > 5)) t.moves = false;
+        if (t.still > 8 || (t.came < 0.4 && t.judged > 5 && net < 0.3)) t.moves = false;
       }
     }
     this.#tracks = this.#tracks.filter((t) => now - t.seen < (t.moves ? SURVIVES : SURVIVES_YOUNG));
