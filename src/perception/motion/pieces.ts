@@ -91,7 +91,7 @@ export class PieceFinder {
 
   #add(points: SweepPoints, from: number, to: number, nx0: number, ny0: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
     const run = this.#run;
-    const { x, y, range, variance, owner } = points;
+    const { x, y, variance, base, grade, owner } = points;
     const trim = to - from + 1 >= ECHOES_MIN + 4 ? 1 : 0; // the outermost echoes may straddle an edge
     const first = from + trim;
     const last = to - trim;
@@ -124,8 +124,7 @@ export class PieceFinder {
         const dy = y[i] - cy;
         const e = nx * dx + ny * dy;
         const s = nx * dy - ny * dx;
-        const cc = Math.min(1, (h * h) / (range[i] * range[i]));
-        const w = 1 / (variance[i] * cc + 1.6e-7 * range[i] * range[i] * (1 - cc) + 2.25e-6);
+        const w = 1 / (base[i] + grade[i] * h * h);
         w0 += w;
         w1 += w * s;
         w2 += w * s * s;

@@ -8,6 +8,10 @@ const STEP = TAU / TABLE;
 const COS = Float64Array.from({ length: TABLE }, (_, k) => Math.cos(k * STEP));
 const SIN = Float64Array.from({ length: TABLE }, (_, k) => Math.sin(k * STEP));
 
+/** m and rad: smallest error of an echo besides its range noise (surface, bearing). */
+export const SURFACE = 0.0015;
+export const BEARING = 0.0004;
+
 /** How the sensor sits and errs; rover axes. */
 export interface SensorModel {
   /** m, the sensor's place in rover axes. */
@@ -43,6 +47,12 @@ export class SweepPoints {
   range = new Float64Array(0);
   /** m², of the range. */
   variance = new Float64Array(0);
+  /**
+   * Variance (m²) of an echo's distance from a line of height h (m, of the sensor over it): base + grade h². The range's own part
+   * counts by the cosine of incidence h/r, a bearing error by its sine; a surface is never flatter than SURFACE.
+   */
+  base = new Float64Array(0);
+  grade = new Float64Array(0);
   /** m, rover axes at `middle`: freed of the rover's motion. */
   x = new Float64Array(0);
   y = new Float64Array(0);
@@ -52,7 +62,7 @@ export class SweepPoints {
   /** Takes the echoes of a sweep that lie within reach. @cost one pass; allocates only when a sweep is longer than any before. */
   load(sweep: Sweep, sensor: SensorModel): void {
     if (sweep.count > this.index.length) this.#grow(sweep.count);
-    const { index, u, cos, sin, bearing, range, variance, owner } = this;
+    const { index, u, cos, sin, bearing, range, variance, base, grade, owner } = this;
     const [near, far] = sensor.reach;
     const constant = sensor.noise.constant * sensor.noise.constant;
     const growth = sensor.noise.growth * sensor.noise.growth;
@@ -76,6 +86,8 @@ export class SweepPoints {
       bearing[n] = b;
       range[n] = r;
       variance[n] = constant + growth * rr * rr;
+      base[n] = SURFACE * SURFACE + BEARING * BEARING * rr;
+      grade[n] = variance[n] / rr - BEARING * BEARING;
       owner[n] = -1;
       n++;
     }
@@ -90,6 +102,6 @@ export class SweepPoints {
     const capacity = Math.ceil(n * 1.25);
     this.index = new Int32Array(capacity);
     this.owner = new Int16Array(capacity);
-    for (const name of ['u', 'cos', 'sin', 'bearing', 'range', 'variance', 'x', 'y'] as const) this[name] = new Float64Array(capacity);
+    for (const name of ['u', 'cos', 'sin', 'bearing', 'range', 'variance', 'base', 'grade', 'x', 'y'] as const) this[name] = new Float64Array(capacity);
   }
 }
