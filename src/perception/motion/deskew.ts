@@ -1,3 +1,4 @@
+import type { Pose } from './reference.js';
 import type { SensorModel, SweepPoints } from './sweepPoints.js';
 
 /** Motion in the rover's own axes at the middle of a sweep, with the ramp it follows within the sweep. */
@@ -39,4 +40,19 @@ export function deskew(points: SweepPoints, sensor: SensorModel, twist: Twist): 
     x[i] = lx - 0.5 * a * ly + c * px - s * py;
     y[i] = ly + 0.5 * a * lx + s * px + c * py;
   }
+}
+
+/**
+ * The rover's pose some time from the sweep's middle, along the arc that {@link deskew} uses.
+ * @param pose at the sweep's middle. @param t s from there. @returns m, m, rad in the frame of `pose`.
+ */
+export function poseAlong(pose: Pose, twist: Twist, t: number): Pose {
+  const a = t * (twist.turn + 0.5 * twist.turnRamp * t);
+  const lx = t * (twist.vx + 0.5 * twist.ax * t);
+  const ly = t * (twist.vy + 0.5 * twist.ay * t);
+  const dx = lx - 0.5 * a * ly;
+  const dy = ly + 0.5 * a * lx;
+  const c = Math.cos(pose.heading);
+  const s = Math.sin(pose.heading);
+  return { x: pose.x + c * dx - s * dy, y: pose.y + s * dx + c * dy, heading: pose.heading + a };
 }

@@ -29,6 +29,8 @@ export class LineMatcher {
   /** Echoes that found a line; sum of their squared normalised residuals. */
   matched = 0;
   chi = 0;
+  /** Echoes that saw through a line. */
+  passedThrough = 0;
   /** Per line: echoes matched, echoes that went through it, extent of the matched ones along it. */
   readonly used = new Int32Array(LINES_MAX);
   readonly through = new Int32Array(LINES_MAX);
@@ -45,10 +47,11 @@ export class LineMatcher {
    * Finds each echo's line and gathers the moments.
    * @param points deskewed; `owner` is written.
    * @param covariance Float64Array[81] of the predicted state: widens the gates.
+   * @param stride takes each stride-th echo.
    * @param turn rad/s, to find an echo's bearing at the middle of the sweep.
    * @cost one pass, no allocation.
    */
-  gather(points: SweepPoints, reference: Reference, sensor: SensorModel, covariance: Readonly<Float64Array>, turn: number, halfPeriod: number): void {
+  gather(points: SweepPoints, reference: Reference, sensor: SensorModel, covariance: Readonly<Float64Array>, turn: number, halfPeriod: number, stride: number): void {
     this.#prepare(reference, sensor, covariance, halfPeriod);
     const { count, u, x, y, bearing, base, grade, owner } = points;
     const { binCount, bins } = reference;
@@ -58,7 +61,8 @@ export class LineMatcher {
     const scale = BINS / TAU;
     let matched = 0;
     let chi = 0;
-    for (let i = 0; i < count; i++) {
+    let passed = 0;
+    for (let i = 0; i < count; i += stride) {
       const qx = x[i];
       const qy = y[i];
       const ti = u[i];
@@ -92,7 +96,10 @@ export class LineMatcher {
           bestAll = all;
           bestS = s;
           bestOwn = own;
-        } else if (e < 0 && ee > 2 * GATE * all && s > lines[p + L.lo] && s < lines[p + L.hi]) through[j]++;
+        } else if (e < 0 && ee > 2 * GATE * all && s > lines[p + L.lo] && s < lines[p + L.hi]) {
+          through[j]++;
+          if (best < 0) passed++;
+        }
       }
       owner[i] = best;
       if (best < 0) continue;
@@ -102,6 +109,7 @@ export class LineMatcher {
       this.#add(best, ti, bestS, bestE, bestEe / bestAll, bestOwn);
     }
     this.matched = matched;
+    this.passedThrough = passed;
     this.chi = chi;
   }
 

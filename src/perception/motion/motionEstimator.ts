@@ -1,54 +1,223 @@
 import type { Sweep } from '../../sweep/sweep.js';
-import { deskew } from './deskew.js';
+import { deskew, poseAlong, type Twist } from './deskew.js';
 import { FreeSpace } from './freeSpace.js';
 import { LineMatcher } from './match.js';
 import { MotionFilter } from './motionFilter.js';
 import { PieceFinder } from './pieces.js';
 import { type Pose, Reference } from './reference.js';
 import { type SensorModel, SweepPoints } from './sweepPoints.js';
+import { WheelCalibration, type WheelReading } from './wheels.js';
 
-/** Rounds of matching at most; the state has settled when a round moves it by less than these. */
+/** Rounds of matching at most; the state has settled when a round moves it by less than these (m, rad). */
 const ROUNDS_MAX = 8;
-const SETTLED_SHIFT = 0.004;
-const SETTLED_TURN = 0.0015;
+const SETTLED_SHIFT = 0.006;
+const SETTLED_TURN = 0.002;
+/** A match is trusted with this many echoes, this share of them on lines, and not this many through lines for one on them. */
+const MATCHED_MIN = 12;
+const SHARE_MIN = 0.35;
+const THROUGH_MAX = 0.3;
+/** Wide search: where it starts from (rad, m about the prediction), and how sure each start is of itself. */
+const WIDE_TURNS = [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6] as const;
+const WIDE_SHIFTS = [[0, 0], [0.25, 0], [-0.25, 0], [0, 0.25], [0, -0.25]] as const;
+const WIDE_SHIFT_SD = 0.12;
+const WIDE_TURN_SD = 0.06;
+/** Sweeps in a row without a trusted match after which the reference is built anew from where the rover is thought to be. */
+const LOST_SWEEPS = 8;
+/** m and rad per root metre: how the reference itself wanders as its lines are replaced. Measured over simulated drives. */
+const WANDER_SHIFT = 0.001;
+const WANDER_TURN = 0.0003;
+/** Sweeps in a row that must see through a line, or echoes off it by this factor in variance, before it is given up. */
+const MISSES_MAX = 4;
+const ROUGH_MAX = 2;
+const ROUGH_AFTER = 10;
 
 export interface MotionSetting {
   readonly sensor: SensorModel;
 }
 
+/** Where the rover was at the middle of a sweep and how it moved; the fields of the Motion message and what others need. */
+export interface MotionResult {
+  /** s, Clock: the moment of `pose`. */
+  readonly time: number;
+  /** Rover axes in the frame of the first sweep. */
+  readonly pose: Pose;
+  readonly twist: Twist;
+  /** Upper triangle of the covariance of x, y (m, frame of the start) and heading: xx, xy, xh, yy, yh, hh; since the start. */
+  readonly covariance: readonly number[];
+  /** [0, 1]: 1 where all echoes agree with what is known to stand, 0 where the motion is only carried on. */
+  readonly quality: number;
+  /** @param time s, Clock. @returns the pose then, by the same arc that freed the sweep of its motion. */
+  poseAt(time: number): Pose;
+}
+
+/**
+ * The rover's motion from sweeps alone, or with the wheels' help. One call a sweep, in order.
+ * What it worked out about the echoes ({@link points}, {@link standing}, {@link free}) stays valid until the next call.
+ */
 export class MotionEstimator {
+  readonly tally = { sweeps: 0, wide: 0, lost: 0, rebuilt: 0, rounds: 0 };
   readonly points = new SweepPoints();
   readonly reference = new Reference();
   readonly free = new FreeSpace();
-  readonly filter = new MotionFilter();
+  readonly wheels = new WheelCalibration();
   /** Per echo: 1 where a proven line of the reference explains it. */
   standing = new Uint8Array(0);
-  readonly #setting: MotionSetting;
+  readonly #sensor: SensorModel;
+  readonly #filter = new MotionFilter();
   readonly #matcher = new LineMatcher();
   readonly #pieces = new PieceFinder();
+  readonly #before = new Float64Array(90);
+  readonly #best = new Float64Array(90);
   #time = NaN;
   #number = 0;
+  #failed = 0;
+  #wander = 0;
+  #quality = 0;
 
   constructor(setting: MotionSetting) {
-    this.#setting = setting;
+    this.#sensor = setting.sensor;
   }
 
-  update(sweep: Sweep): Pose {
-    const { points, reference, filter } = this;
-    const sensor = this.#setting.sensor;
-    points.load(sweep, sensor);
-    this.#number++;
-    if (!Number.isNaN(this.#time)) filter.predict(points.middle - this.#time);
-    this.#time = points.middle;
-    const half = sweep.period / 2;
+  /**
+   * @param sweep the newest; sweeps in between may be missing.
+   * @param readings what the wheels said since the last call, oldest first.
+   * @cost bounded: ROUNDS_MAX passes over the echoes, and a wide search over thinned echoes where the match is not trusted.
+   */
+  update(sweep: Sweep, readings: readonly WheelReading[] = []): MotionResult {
+    const { points, reference } = this;
+    const filter = this.#filter;
+    for (const reading of readings) this.wheels.push(reading);
+    points.load(sweep, this.#sensor);
     if (this.standing.length < points.count) this.standing = new Uint8Array(points.index.length);
-    if (reference.count > 0) this.#match(half);
+    this.tally.sweeps++;
+    this.#number++;
+    const passed = Number.isNaN(this.#time) ? 0 : Math.max(0, points.middle - this.#time);
+    this.#time = points.middle;
+    if (passed > 0) this.#predict(passed);
+    const half = sweep.period / 2;
+    const hasMatch = reference.count > 0 && points.count > 0 && this.#match(half);
+    if (reference.count === 0) this.#quality = 0;
+    if (passed > 0 && hasMatch) this.#learnWheels(passed);
+    deskew(points, this.#sensor, filter.twist);
     this.#tellStanding();
-    if (reference.count > 0) reference.absorb(this.#number % reference.count);
-    deskew(points, sensor, filter.twist);
-    this.#pieces.extend(points, reference, sensor, filter.pose, filter.p, this.#number, this.free);
-    this.free.keep(points, sensor, filter.pose);
-    return filter.pose;
+    if (hasMatch || reference.count === 0) {
+      if (reference.count > 0) reference.absorb(this.#number % reference.count);
+      this.#pieces.extend(points, reference, this.#sensor, filter.pose, filter.p, this.#number, this.free);
+      this.free.keep(points, this.#sensor, filter.pose);
+    }
+    return this.#result();
+  }
+
+  #predict(passed: number): void {
+    const filter = this.#filter;
+    const { x, y } = filter;
+    filter.predict(passed);
+    this.#wander += Math.hypot(filter.x - x, filter.y - y);
+    const speeds = this.wheels.between(this.#time - passed, this.#time);
+    if (speeds === undefined) return;
+    const isRolling = filter.takeSpeed(0, speeds.vx, speeds.speedSd, passed) && filter.takeSpeed(2, speeds.turn, speeds.turnSd, passed);
+    if (isRolling) {
+      filter.takeSpeed(1, speeds.vy, speeds.speedSd, passed);
+      this.wheels.tally.used++;
+    } else this.wheels.tally.slipped++;
+  }
+
+  #learnWheels(passed: number): void {
+    const { vx, turn, ax, turnRamp, p } = this.#filter;
+    const half = passed / 2;
+    this.wheels.learn(this.#time - passed, this.#time, vx - ax * half, Math.sqrt(p[30] + half * half * p[60]), turn - turnRamp * half, Math.sqrt(p[50] + half * half * p[80]));
+  }
+
+  /** @returns whether the match is trusted; where not, the state is the prediction's. */
+  #match(half: number): boolean {
+    const filter = this.#filter;
+    filter.save(this.#before);
+    let step = this.#settle(half, 1);
+    if (step === null || !this.#isTrusted()) step = this.#searchWide(half);
+    if (step === null) {
+      filter.restore(this.#before);
+      this.points.owner.fill(-1, 0, this.points.count);
+      this.#quality = 0;
+      this.tally.lost++;
+      if (++this.#failed >= LOST_SWEEPS) { // nothing known fits any more: what is seen now becomes the reference
+        this.reference.clear();
+        this.#failed = 0;
+        this.tally.rebuilt++;
+      }
+      return false;
+    }
+    this.#failed = 0;
+    const { matched, chi } = this.#matcher;
+    this.#quality = (matched / this.points.count) * Math.min(1, matched / Math.max(1, chi));
+    this.#matcher.learn(this.reference, step, filter.p, this.#number);
+    this.#weed();
+    return true;
+  }
+
+  /** Rounds of deskewing, matching and updating until the state rests. @returns the last step, or null where the equations failed. */
+  #settle(half: number, stride: number): Readonly<Float64Array> | null {
+    const { points, reference } = this;
+    const filter = this.#filter;
+    const matcher = this.#matcher;
+    if (!filter.begin()) return null;
+    for (let round = 0; round < ROUNDS_MAX; round++) {
+      this.tally.rounds++;
+      deskew(points, this.#sensor, filter.twist);
+      const slack = 0.01 + 3 * Math.sqrt(filter.p[20]);
+      const shift = Math.hypot(filter.vx, filter.vy) * half + 3 * Math.sqrt(filter.p[0] + filter.p[10]);
+      reference.project(filter.pose, this.#sensor, points.step, slack, shift);
+      matcher.gather(points, reference, this.#sensor, filter.p, filter.turn, half, stride);
+      matcher.assemble(reference);
+      const step = filter.update(matcher.information, matcher.gradient);
+      if (step === null || (Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < SETTLED_TURN)) return step;
+    }
+    return null;
+  }
+
+  #isTrusted(): boolean {
+    const { matched, passedThrough } = this.#matcher;
+    return matched >= MATCHED_MIN && matched >= SHARE_MIN * this.points.count && passedThrough < THROUGH_MAX * matched;
+  }
+
+  /** Starts the fine match from many places around the prediction, with thinned echoes, and settles from the best. */
+  #searchWide(half: number): Readonly<Float64Array> | null {
+    const filter = this.#filter;
+    this.tally.wide++;
+    let bestScore = -Infinity;
+    const stride = Math.max(1, Math.floor(this.points.count / 120));
+    for (const turn of WIDE_TURNS) {
+      for (const [dx, dy] of WIDE_SHIFTS) {
+        filter.restore(this.#before);
+        filter.place(dx, dy, turn, WIDE_SHIFT_SD, WIDE_TURN_SD);
+        if (this.#settle(half, stride) === null) continue;
+        const score = this.#matcher.matched - 2 * this.#matcher.passedThrough;
+        if (score <= bestScore) continue;
+        bestScore = score;
+        filter.save(this.#best);
+      }
+    }
+    if (bestScore === -Infinity) return null;
+    filter.restore(this.#best);
+    filter.place(0, 0, 0, WIDE_SHIFT_SD / 2, WIDE_TURN_SD / 2);
+    const step = this.#settle(half, 1);
+    return step !== null && this.#isTrusted() ? step : null;
+  }
+
+  /** Gives up lines that beams go through, and those that turned out to be no lines. */
+  #weed(): void {
+    const { reference, points } = this;
+    const { through, used } = this.#matcher;
+    for (let j = reference.count - 1; j >= 0; j--) {
+      const isGone = through[j] > 3 && through[j] > 2 * used[j];
+      if (isGone) reference.misses[j]++;
+      else if (used[j] > 0) reference.misses[j] = 0;
+      if (reference.misses[j] < MISSES_MAX && !(reference.rough[j] > ROUGH_MAX && reference.hits[j] > ROUGH_AFTER)) continue;
+      for (let i = 0; i < points.count; i++) {
+        if (points.owner[i] === j) points.owner[i] = -1;
+        else if (points.owner[i] === reference.count - 1) points.owner[i] = j; // the last row takes this one's place
+      }
+      reference.remove(j);
+    }
   }
 
   #tellStanding(): void {
@@ -59,45 +228,28 @@ export class MotionEstimator {
     }
   }
 
-  debug() {
-    const p = this.filter.p;
-    const r = this.reference;
-    return { n: this.points.count, m: this.#matcher.matched, chi: +(this.#matcher.chi / Math.max(1, this.#matcher.matched)).toFixed(2), sd: [0, 1, 2, 3, 4, 5].map((i) => +(1e3 * Math.sqrt(p[i * 10])).toFixed(2)), v: [this.filter.vx, this.filter.turn].map((v) => +v.toFixed(3)), L: Array.from(r.rough.slice(0, r.count), (_, j) => [r.nx[j], r.ny[j], r.cx[j], r.cy[j], r.lo[j], r.hi[j], Math.sqrt(r.coo[j]), Math.sqrt(r.css[j])]), len: Array.from(r.rough.slice(0, r.count), (_, j) => +(r.hi[j] - r.lo[j]).toFixed(1)).join(' '), hits: Array.from(r.hits.slice(0, r.count)).join(' '), used: Array.from(this.#matcher.used.slice(0, r.count)).join(' ') };
-  }
-  rounds = 0;
-  #match(half: number): void {
-    const { points, reference, filter } = this;
-    const sensor = this.#setting.sensor;
-    const matcher = this.#matcher;
-    if (!filter.begin()) throw new RangeError('motion: covariance is not positive definite');
-    this.rounds = 0;
-    for (let round = 0; round < ROUNDS_MAX; round++) {
-      this.rounds++;
-      deskew(points, sensor, filter.twist);
-      const slack = 0.01 + 3 * Math.sqrt(filter.p[20]);
-      const shift = Math.hypot(filter.vx, filter.vy) * half + 3 * Math.sqrt(filter.p[0] + filter.p[10]);
-      reference.project(filter.pose, sensor, points.step, slack, shift);
-      matcher.gather(points, reference, sensor, filter.p, filter.turn, half);
-      matcher.assemble(reference);
-      const step = filter.update(matcher.information, matcher.gradient);
-      if (step === null) break;
-      if (Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < SETTLED_TURN) {
-        matcher.learn(reference, step, filter.p, this.#number);
-        break;
-      }
-    }
-    for (let j = reference.count - 1; j >= 0; j--) {
-      if (reference.rough[j] > 2 && reference.hits[j] > 10) {
-        for (let i = 0; i < points.count; i++) if (points.owner[i] === j) points.owner[i] = -1;
-        reference.remove(j);
-        continue;
-      }
-      if (matcher.through[j] > 3 && matcher.through[j] > 2 * matcher.used[j]) {
-        if (++reference.misses[j] >= 4) {
-          for (let i = 0; i < points.count; i++) if (points.owner[i] === j) points.owner[i] = -1;
-          reference.remove(j);
-        }
-      } else if (matcher.used[j] > 0) reference.misses[j] = 0;
-    }
+  #result(): MotionResult {
+    const filter = this.#filter;
+    const { p, pose, twist } = filter;
+    const time = this.#time;
+    const c = Math.cos(pose.heading);
+    const s = Math.sin(pose.heading);
+    const shift = WANDER_SHIFT * WANDER_SHIFT * this.#wander;
+    const turn = WANDER_TURN * WANDER_TURN * this.#wander;
+    return {
+      time,
+      pose,
+      twist,
+      covariance: [
+        c * c * p[0] - 2 * c * s * p[1] + s * s * p[10] + shift,
+        c * s * (p[0] - p[10]) + (c * c - s * s) * p[1],
+        c * p[2] - s * p[11],
+        s * s * p[0] + 2 * c * s * p[1] + c * c * p[10] + shift,
+        s * p[2] + c * p[11],
+        p[20] + turn,
+      ],
+      quality: Math.min(1, this.#quality),
+      poseAt: (t: number) => poseAlong(pose, twist, t - time),
+    };
   }
 }

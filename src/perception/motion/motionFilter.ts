@@ -1,11 +1,13 @@
 import { factor, invertFactored, solveFactored } from '../../estimate/symmetric.js';
-import type { Twist } from './deskew.js';
+import { poseAlong, type Twist } from './deskew.js';
 import type { Pose } from './reference.js';
 
 /** Standard deviation of a small rover's acceleration ahead, sideways (m/s²) and of its turn rate's change (rad/s²). */
 const ACCELERATION = [0.5, 0.1, 1.2] as const;
 /** s, how long an acceleration lasts. */
 const LASTS = 0.35;
+/** Squared standard deviations at which a wheel speed contradicts the state. */
+const CONTRADICTS = 12;
 /** s, longest stretch predicted in one go. */
 const STRIDE = 0.12;
 
@@ -55,18 +57,6 @@ export class MotionFilter {
     return { vx: this.vx, vy: this.vy, turn: this.turn, ax: this.ax, ay: this.ay, turnRamp: this.turnRamp };
   }
 
-  /** Pose `t` s after (before, where negative) the filter's own moment, by the same arc as deskewing. */
-  poseAt(t: number): Pose {
-    const a = t * (this.turn + 0.5 * this.turnRamp * t);
-    const lx = t * (this.vx + 0.5 * this.ax * t);
-    const ly = t * (this.vy + 0.5 * this.ay * t);
-    const dx = lx - 0.5 * a * ly;
-    const dy = ly + 0.5 * a * lx;
-    const c = Math.cos(this.heading);
-    const s = Math.sin(this.heading);
-    return { x: this.x + c * dx - s * dy, y: this.y + s * dx + c * dy, heading: this.heading + a };
-  }
-
   /** @param t s, from the filter's moment to the new one, >= 0. */
   predict(t: number): void {
     const strides = Math.min(100, Math.max(1, Math.ceil(t / STRIDE - 1e-9)));
@@ -77,7 +67,7 @@ export class MotionFilter {
     const a = t * (this.turn + 0.5 * this.turnRamp * t);
     const lx = t * (this.vx + 0.5 * this.ax * t);
     const ly = t * (this.vy + 0.5 * this.ay * t);
-    const next = this.poseAt(t);
+    const next = poseAlong(this.pose, this.twist, t);
     this.x = next.x;
     this.y = next.y;
     this.heading = next.heading;
@@ -158,6 +148,80 @@ export class MotionFilter {
     }
   }
 
+  /**
+   * Takes in the mean speed along one axis (0 ahead, 1 left, 2 turn) over the last `t` s.
+   * @returns false where it contradicts the state by so much that it was left out.
+   */
+  takeSpeed(axis: 0 | 1 | 2, value: number, sd: number, t: number): boolean {
+    const p = this.p;
+    const v = 3 + axis;
+    const a = 6 + axis;
+    const k = this.#step;
+    for (let i = 0; i < 9; i++) k[i] = p[i * 9 + v] - 0.5 * t * p[i * 9 + a];
+    const s = k[v] - 0.5 * t * k[a] + sd * sd;
+    const mean = axis === 0 ? this.vx - 0.5 * t * this.ax : axis === 1 ? this.vy - 0.5 * t * this.ay : this.turn - 0.5 * t * this.turnRamp;
+    const residual = value - mean;
+    if (residual * residual > CONTRADICTS * s) return false;
+    const work = this.#moved;
+    work.set(k);
+    for (let i = 0; i < 9; i++) k[i] = (work[i] / s) * residual;
+    for (let i = 0; i < 9; i++) for (let j = 0; j < 9; j++) p[i * 9 + j] -= (work[i] * work[j]) / s;
+    this.#move(k);
+    return true;
+  }
+
+  /** Moves the state by an error in its own axes. */
+  #move(b: Readonly<Float64Array>): void {
+    const c = Math.cos(this.heading);
+    const s = Math.sin(this.heading);
+    this.x += c * b[0] - s * b[1];
+    this.y += s * b[0] + c * b[1];
+    this.heading += b[2];
+    this.vx += b[3];
+    this.vy += b[4];
+    this.turn += b[5];
+    this.ax += b[6];
+    this.ay += b[7];
+    this.turnRamp += b[8];
+  }
+
+  /** Copies the whole state into `to`, or takes it from there. @param to Float64Array[90]. */
+  save(to: Float64Array): void {
+    to.set([this.x, this.y, this.heading, this.vx, this.vy, this.turn, this.ax, this.ay, this.turnRamp]);
+    to.set(this.p, 9);
+  }
+  restore(from: Readonly<Float64Array>): void {
+    this.x = from[0];
+    this.y = from[1];
+    this.heading = from[2];
+    this.vx = from[3];
+    this.vy = from[4];
+    this.turn = from[5];
+    this.ax = from[6];
+    this.ay = from[7];
+    this.turnRamp = from[8];
+    this.p.set(from.subarray(9, 90));
+  }
+
+  /** Moves the pose (m, m, rad, rover axes) and sets its standard deviations, forgetting how it hung together with the rest. */
+  place(dx: number, dy: number, turn: number, shiftSd: number, turnSd: number): void {
+    const c = Math.cos(this.heading);
+    const s = Math.sin(this.heading);
+    this.x += c * dx - s * dy;
+    this.y += s * dx + c * dy;
+    this.heading += turn;
+    const p = this.p;
+    for (let i = 0; i < 3; i++) {
+      for (let j = 0; j < 9; j++) {
+        p[i * 9 + j] = 0;
+        p[j * 9 + i] = 0;
+      }
+    }
+    p[0] = shiftSd * shiftSd;
+    p[10] = shiftSd * shiftSd;
+    p[20] = turnSd * turnSd;
+  }
+
   /** Takes the state as it is as the prior of the updates that follow. @returns false where the covariance has lost its meaning. */
   begin(): boolean {
     this.#moved.fill(0);
@@ -191,17 +255,7 @@ export class MotionFilter {
       moved[i] += b[i];
     }
     invertFactored(a, 9, this.p, this.#work);
-    const c = Math.cos(this.heading);
-    const s = Math.sin(this.heading);
-    this.x += c * b[0] - s * b[1];
-    this.y += s * b[0] + c * b[1];
-    this.heading += b[2];
-    this.vx += b[3];
-    this.vy += b[4];
-    this.turn += b[5];
-    this.ax += b[6];
-    this.ay += b[7];
-    this.turnRamp += b[8];
+    this.#move(b);
     return b;
   }
 }
