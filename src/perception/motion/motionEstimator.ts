@@ -15,7 +15,7 @@ const SETTLED_TURN = 0.002;
 /** A match is trusted with this many echoes, this share of them on lines, and not this many through lines for one on them. */
 const MATCHED_MIN = 12;
 const SHARE_MIN = 0.35;
-const THROUGH_MAX = 0.3;
+const THROUGH_MAX = 1.5;
 /** Wide search: where it starts from (rad, m about the prediction), and how sure each start is of itself. */
 const WIDE_TURNS = [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6] as const;
 const WIDE_SHIFTS = [[0, 0], [0.25, 0], [-0.25, 0], [0, 0.25], [0, -0.25]] as const;
