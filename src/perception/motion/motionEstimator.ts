@@ -12,10 +12,17 @@ import { WheelCalibration, type WheelReading } from './wheels.js';
 const ROUNDS_MAX = 8;
 const SETTLED_SHIFT = 0.006;
 const SETTLED_TURN = 0.002;
+/** m, what a turn may still move the farthest echo. */
+const SETTLED_FAR = 0.025;
 /** A match is trusted with this many echoes, this share of them on lines, and not this many through lines for one on them. */
 const MATCHED_MIN = 12;
 const SHARE_MIN = 0.35;
 const THROUGH_MAX = 1.5;
+/** A share of matched echoes below this part of the usual one calls for a second try; how little the prediction is believed then. */
+const USUAL = 0.8;
+const LOOSE_SHIFT_SD = 0.15;
+const LOOSE_TURN_SD = 0.08;
+const LOOSE_SURPRISE = 60;
 /** Wide search: where it starts from (rad, m about the prediction), and how sure each start is of itself. */
 const WIDE_TURNS = [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6] as const;
 const WIDE_SHIFTS = [[0, 0], [0.25, 0], [-0.25, 0], [0, 0.25], [0, -0.25]] as const;
@@ -73,6 +80,8 @@ export class MotionEstimator {
   #failed = 0;
   #wander = 0;
   #quality = 0;
+  /** Share of echoes on lines of late. */
+  #share = 0;
 
   constructor(setting: MotionSetting) {
     this.#sensor = setting.sensor;
@@ -133,6 +142,11 @@ export class MotionEstimator {
     const filter = this.#filter;
     filter.save(this.#before);
     let step = this.#settle(half, 1);
+    let isLoose = false;
+    if (step === null || !this.#isUsual()) { // perhaps the prediction was wrong: once more from it, believing it little
+      isLoose = true;
+      step = this.#loosen(half, step);
+    }
     if (step === null || !this.#isTrusted()) step = this.#searchWide(half);
     if (step === null) {
       filter.restore(this.#before);
@@ -147,6 +161,9 @@ export class MotionEstimator {
       return false;
     }
     this.#failed = 0;
+    if (isLoose) filter.surprise = LOOSE_SURPRISE;
+    filter.learnRestlessness();
+    this.#share += (this.#matcher.matched / this.points.count - this.#share) * 0.1;
     const { matched, chi } = this.#matcher;
     this.#quality = (matched / this.points.count) * Math.min(1, matched / Math.max(1, chi));
     this.#matcher.learn(this.reference, step, filter.p, this.#number);
@@ -169,7 +186,7 @@ export class MotionEstimator {
       matcher.gather(points, reference, this.#sensor, filter.p, filter.turn, half, stride);
       matcher.assemble(reference);
       const step = filter.update(matcher.information, matcher.gradient);
-      if (step === null || (Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < SETTLED_TURN)) return step;
+      if (step === null || (Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < Math.min(SETTLED_TURN, SETTLED_FAR / points.farthest))) return step;
     }
     return null;
   }
@@ -177,6 +194,26 @@ export class MotionEstimator {
   #isTrusted(): boolean {
     const { matched, passedThrough } = this.#matcher;
     return matched >= MATCHED_MIN && matched >= SHARE_MIN * this.points.count && passedThrough < THROUGH_MAX * matched;
+  }
+
+  /** Whether about as many echoes found a line as of late. */
+  #isUsual(): boolean {
+    const { matched } = this.#matcher;
+    return this.#isTrusted() && matched >= USUAL * this.#share * this.points.count;
+  }
+
+  /** The fine match with little belief in the predicted pose; what it finds is kept where it explains clearly more. */
+  #loosen(half: number, step: Readonly<Float64Array> | null): Readonly<Float64Array> | null {
+    const filter = this.#filter;
+    const had = step === null ? -1 : this.#matcher.matched;
+    filter.save(this.#best);
+    filter.restore(this.#before);
+    filter.place(0, 0, 0, LOOSE_SHIFT_SD, LOOSE_TURN_SD);
+    const loose = this.#settle(half, 1);
+    if (loose !== null && this.#matcher.matched > had) return loose;
+    if (step === null) return null;
+    filter.restore(this.#before);
+    return this.#settle(half, 1);
   }
 
   /** Starts the fine match from many places around the prediction, with thinned echoes, and settles from the best. */

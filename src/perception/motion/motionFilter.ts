@@ -6,6 +6,10 @@ import type { Pose } from './reference.js';
 const ACCELERATION = [0.5, 0.1, 1.2] as const;
 /** s, how long an acceleration lasts. */
 const LASTS = 0.35;
+/** An update's surprise where the model is right (about the number of observed unknowns); how fast restlessness follows, and its limit. */
+const SURPRISE_USUAL = 6;
+const RESTLESS_GAIN = 0.1;
+const RESTLESS_MAX = 300;
 /** Squared standard deviations at which a wheel speed contradicts the state. */
 const CONTRADICTS = 12;
 /** s, longest stretch predicted in one go. */
@@ -25,6 +29,10 @@ export class MotionFilter {
   ax = 0;
   ay = 0;
   turnRamp = 0;
+  /** Squared standard deviations by which the last iterated update moved the state from its prediction. */
+  surprise = 0;
+  /** Factor on the accelerations' variance that the surprises of late ask for. */
+  restless = 1;
   readonly p = new Float64Array(81);
   readonly #prior = new Float64Array(81);
   readonly #a = new Float64Array(81);
@@ -113,7 +121,7 @@ export class MotionFilter {
     this.#spread(f);
     const p = this.p;
     for (let i = 0; i < 3; i++) {
-      const q = (2 * ACCELERATION[i] * ACCELERATION[i]) / LASTS;
+      const q = (2 * ACCELERATION[i] * ACCELERATION[i] * this.restless) / LASTS;
       const tt = t * t;
       p[i * 10] += (q * tt * tt * t) / 20;
       p[i * 9 + 3 + i] += (q * tt * tt) / 8;
@@ -183,6 +191,12 @@ export class MotionFilter {
     this.ax += b[6];
     this.ay += b[7];
     this.turnRamp += b[8];
+  }
+
+  /** Learns from the last update's surprise how restless this rover is: more than the usual accelerations, or times that jitter. */
+  learnRestlessness(): void {
+    const asked = this.restless * Math.min(30, Math.max(0.5, this.surprise / SURPRISE_USUAL));
+    this.restless = Math.min(RESTLESS_MAX, Math.max(1, this.restless + (asked - this.restless) * RESTLESS_GAIN));
   }
 
   /** Copies the whole state into `to`, or takes it from there. @param to Float64Array[90]. */
@@ -256,6 +270,9 @@ export class MotionFilter {
     }
     invertFactored(a, 9, this.p, this.#work);
     this.#move(b);
+    let surprise = 0;
+    for (let i = 0; i < 9; i++) for (let k = 0; k < 9; k++) surprise += moved[i] * prior[i * 9 + k] * moved[k];
+    this.surprise = surprise;
     return b;
   }
 }

@@ -1,4 +1,4 @@
-import { TAU } from '../../core/angles.js';
+import { TAU, wrapAngle } from '../../core/angles.js';
 import type { NoiseModel } from '../../estimate/noise.js';
 import { SAMPLE_KIND } from '../../sweep/echoBatch.js';
 import type { Sweep } from '../../sweep/sweep.js';
@@ -34,7 +34,9 @@ export class SweepPoints {
   middle = 0;
   /** s, from the first to the last echo. */
   sense: 1 | -1 = 1;
-  /** rad, mean step from sample to sample. */
+  /** m, the farthest echo. */
+  farthest = 0;
+  /** rad, usual step from sample to sample. */
   step = 0;
   /** Sample number in the sweep. */
   index = new Int32Array(0);
@@ -67,6 +69,7 @@ export class SweepPoints {
     const constant = sensor.noise.constant * sensor.noise.constant;
     const growth = sensor.noise.growth * sensor.noise.growth;
     const middle = sweep.firstTime + sweep.period / 2;
+    let farthest = 0;
     let n = 0;
     for (let i = 0; i < sweep.count; i++) {
       const r = sweep.range[i];
@@ -78,6 +81,7 @@ export class SweepPoints {
       const s0 = SIN[k & (TABLE - 1)];
       const cd = 1 - d * d * 0.5; // |d| < 1.6 mrad: the next terms are below 1e-12
       const sd = d - (d * d * d) / 6;
+      if (r > farthest) farthest = r;
       const rr = r * r;
       index[n] = i;
       u[n] = sweep.time[i] - middle;
@@ -92,10 +96,11 @@ export class SweepPoints {
       n++;
     }
     this.count = n;
+    this.farthest = farthest;
     this.samples = sweep.count;
     this.middle = middle;
     this.sense = sweep.sense;
-    this.step = TAU / Math.max(1, sweep.count);
+    this.step = sampleStep(sweep);
   }
 
   #grow(n: number): void {
@@ -104,4 +109,16 @@ export class SweepPoints {
     this.owner = new Int16Array(capacity);
     for (const name of ['u', 'cos', 'sin', 'bearing', 'range', 'variance', 'base', 'grade', 'x', 'y'] as const) this[name] = new Float64Array(capacity);
   }
+}
+
+/** @returns rad, the usual step from sample to sample: the median of a few, for a sweep need not go all the way round. */
+function sampleStep(sweep: Sweep): number {
+  const n = sweep.count;
+  if (n < 2) return TAU;
+  const steps = new Float64Array(9);
+  for (let k = 0; k < 9; k++) {
+    const i = Math.floor((k * (n - 2)) / 8);
+    steps[k] = Math.abs(wrapAngle(sweep.bearing[i + 1] - sweep.bearing[i]));
+  }
+  return Math.max(steps.sort()[4], 1e-4);
 }
