@@ -105,7 +105,7 @@ export class LineMatcher {
       if (best < 0) continue;
       matched++;
       used[best]++;
-      chi += bestEe / bestOwn;
+      chi += bestEe / bestAll;
       this.#add(best, ti, bestS, bestE, bestEe / bestAll, bestOwn);
     }
     this.matched = matched;

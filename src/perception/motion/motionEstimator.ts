@@ -18,6 +18,11 @@ const SETTLED_FAR = 0.025;
 const MATCHED_MIN = 12;
 const SHARE_MIN = 0.35;
 const THROUGH_MAX = 1.5;
+/** Mean squared normalised residual of a match that is trusted. */
+const CHI_MAX = 3;
+/** m, rad: a prediction less sure than this makes a further round needed. */
+const WIDE_SHIFT = 0.03;
+const WIDE_TURN = 0.01;
 /** A share of matched echoes below this part of the usual one calls for a second try; how little the prediction is believed then. */
 const USUAL = 0.8;
 const LOOSE_SHIFT_SD = 0.15;
@@ -180,20 +185,23 @@ export class MotionEstimator {
     for (let round = 0; round < ROUNDS_MAX; round++) {
       this.tally.rounds++;
       deskew(points, this.#sensor, filter.twist);
+      const isWide = filter.p[0] + filter.p[10] > WIDE_SHIFT * WIDE_SHIFT || filter.p[20] > WIDE_TURN * WIDE_TURN;
       const slack = 0.01 + 3 * Math.sqrt(filter.p[20]);
       const shift = Math.hypot(filter.vx, filter.vy) * half + 3 * Math.sqrt(filter.p[0] + filter.p[10]);
       reference.project(filter.pose, this.#sensor, points.step, slack, shift);
       matcher.gather(points, reference, this.#sensor, filter.p, filter.turn, half, stride);
       matcher.assemble(reference);
       const step = filter.update(matcher.information, matcher.gradient);
-      if (step === null || (Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < Math.min(SETTLED_TURN, SETTLED_FAR / points.farthest))) return step;
+      if (step === null) return null;
+      if (round === 0 && isWide) continue; // associations made in wide gates are made again in narrow ones
+      if ((Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < Math.min(SETTLED_TURN, SETTLED_FAR / points.farthest))) return step;
     }
     return null;
   }
 
   #isTrusted(): boolean {
-    const { matched, passedThrough } = this.#matcher;
-    return matched >= MATCHED_MIN && matched >= SHARE_MIN * this.points.count && passedThrough < THROUGH_MAX * matched;
+    const { matched, passedThrough, chi } = this.#matcher;
+    return matched >= MATCHED_MIN && chi < CHI_MAX * matched && matched >= SHARE_MIN * this.points.count && passedThrough < THROUGH_MAX * matched;
   }
 
   /** Whether about as many echoes found a line as of late. */
