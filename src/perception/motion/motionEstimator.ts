@@ -33,6 +33,8 @@ const WIDE_TURNS = [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6] as const;
 const WIDE_SHIFTS = [[0, 0], [0.25, 0], [-0.25, 0], [0, 0.25], [0, -0.25]] as const;
 const WIDE_SHIFT_SD = 0.12;
 const WIDE_TURN_SD = 0.06;
+/** Share of all echoes by which a far start must explain more than a near one. */
+const WIDE_BETTER = 0.05;
 /** Sweeps in a row without a trusted match after which the reference is built anew from where the rover is thought to be. */
 const LOST_SWEEPS = 8;
 /** m and rad per root metre: how the reference itself wanders as its lines are replaced. Measured over simulated drives. */
@@ -84,6 +86,9 @@ export class MotionEstimator {
   #number = 0;
   #failed = 0;
   #wander = 0;
+  /** The last trusted pose and its time. */
+  #trusted: Pose = { x: 0, y: 0, heading: 0 };
+  #trustedTime = Infinity;
   #quality = 0;
   /** Share of echoes on lines of late. */
   #share = 0;
@@ -110,7 +115,11 @@ export class MotionEstimator {
     if (passed > 0) this.#predict(passed);
     const half = sweep.period / 2;
     const hasMatch = reference.count > 0 && points.count > 0 && this.#match(half);
-    if (reference.count === 0) this.#quality = 0;
+    if (reference.count === 0) {
+      this.#quality = 0;
+      this.#trusted = filter.pose;
+      this.#trustedTime = this.#time;
+    }
     if (passed > 0 && hasMatch) this.#learnWheels(passed);
     deskew(points, this.#sensor, filter.twist);
     this.#tellStanding();
@@ -142,17 +151,18 @@ export class MotionEstimator {
     this.wheels.learn(this.#time - passed, this.#time, vx - ax * half, Math.sqrt(p[30] + half * half * p[60]), turn - turnRamp * half, Math.sqrt(p[50] + half * half * p[80]));
   }
 
+  dbg() {
+    const r = this.reference, q = this.#matcher;
+    return `m ${q.matched} chi ${(q.chi / q.matched).toFixed(2)} thr ${q.passedThrough} rest ${this.#filter.restless.toFixed(1)} v ${this.#filter.vx.toFixed(2)} ` + Array.from({ length: r.count }, (_, j) => (q.used[j] > 0 ? `[${(Math.atan2(r.bny[j], r.bnx[j]) * 57.3).toFixed(0)} L${(r.hi[j] - r.lo[j]).toFixed(1)} u${q.used[j]} h${r.hits[j]} o${(Math.sqrt(r.coo[j]) * 1e3).toFixed(0)} s${(Math.sqrt(r.css[j]) * 1e3).toFixed(0)} r${r.rough[j].toFixed(1)}]` : '')).join('');
+  }
+
   /** @returns whether the match is trusted; where not, the state is the prediction's. */
   #match(half: number): boolean {
     const filter = this.#filter;
     filter.save(this.#before);
     let step = this.#settle(half, 1);
-    let isLoose = false;
-    if (step === null || !this.#isUsual()) { // perhaps the prediction was wrong: once more from it, believing it little
-      isLoose = true;
-      step = this.#loosen(half, step);
-    }
-    if (step === null || !this.#isTrusted()) step = this.#searchWide(half);
+    const isUsual = step !== null && this.#isUsual();
+    if (!isUsual) step = this.#tryOthers(half, step);
     if (step === null) {
       filter.restore(this.#before);
       this.points.owner.fill(-1, 0, this.points.count);
@@ -166,7 +176,12 @@ export class MotionEstimator {
       return false;
     }
     this.#failed = 0;
-    if (isLoose) filter.surprise = LOOSE_SURPRISE;
+    if (!isUsual) {
+      filter.surprise = LOOSE_SURPRISE;
+      if (this.#time > this.#trustedTime) filter.renewSpeeds(this.#trusted, this.#time - this.#trustedTime);
+    }
+    this.#trusted = filter.pose;
+    this.#trustedTime = this.#time;
     filter.learnRestlessness();
     this.#share += (this.#matcher.matched / this.points.count - this.#share) * 0.1;
     const { matched, chi } = this.#matcher;
@@ -210,42 +225,53 @@ export class MotionEstimator {
     return this.#isTrusted() && matched >= USUAL * this.#share * this.points.count;
   }
 
-  /** The fine match with little belief in the predicted pose; what it finds is kept where it explains clearly more. */
-  #loosen(half: number, step: Readonly<Float64Array> | null): Readonly<Float64Array> | null {
+  /** How much a match explains: echoes on lines, less those that contradict one. */
+  #score(): number {
+    return this.#matcher.matched - this.#matcher.passedThrough;
+  }
+
+  /**
+   * Where the fine match explains less than usual: the same with little belief in the prediction, then from many places around it.
+   * What explains most is kept, if it is to be trusted. @param step of the fine match, or null.
+   */
+  #tryOthers(half: number, step: Readonly<Float64Array> | null): Readonly<Float64Array> | null {
     const filter = this.#filter;
-    const had = step === null ? -1 : this.#matcher.matched;
-    filter.save(this.#best);
+    let best = step !== null && this.#isTrusted() ? this.#score() : -Infinity;
+    let from: readonly [number, number, number] | null = null;
+    const isFineTrusted = best > -Infinity;
     filter.restore(this.#before);
     filter.place(0, 0, 0, LOOSE_SHIFT_SD, LOOSE_TURN_SD);
     const loose = this.#settle(half, 1);
-    if (loose !== null && this.#matcher.matched > had) return loose;
-    if (step === null) return null;
-    filter.restore(this.#before);
-    return this.#settle(half, 1);
-  }
-
-  /** Starts the fine match from many places around the prediction, with thinned echoes, and settles from the best. */
-  #searchWide(half: number): Readonly<Float64Array> | null {
-    const filter = this.#filter;
+    if (loose !== null && this.#isUsual() && this.#score() > best) return loose;
+    if (loose !== null && this.#isTrusted() && this.#score() > best) {
+      best = this.#score();
+      from = [0, 0, 0];
+    }
     this.tally.wide++;
-    let bestScore = -Infinity;
     const stride = Math.max(1, Math.floor(this.points.count / 120));
     for (const turn of WIDE_TURNS) {
       for (const [dx, dy] of WIDE_SHIFTS) {
         filter.restore(this.#before);
         filter.place(dx, dy, turn, WIDE_SHIFT_SD, WIDE_TURN_SD);
         if (this.#settle(half, stride) === null) continue;
-        const score = this.#matcher.matched - 2 * this.#matcher.passedThrough;
-        if (score <= bestScore) continue;
-        bestScore = score;
+        const score = stride * this.#score();
+        if (score <= best + WIDE_BETTER * this.points.count) continue;
+        best = score;
         filter.save(this.#best);
+        from = [dx, dy, turn];
       }
     }
-    if (bestScore === -Infinity) return null;
-    filter.restore(this.#best);
-    filter.place(0, 0, 0, WIDE_SHIFT_SD / 2, WIDE_TURN_SD / 2);
-    const step = this.#settle(half, 1);
-    return step !== null && this.#isTrusted() ? step : null;
+    if (from === null && !isFineTrusted) return null;
+    filter.restore(this.#before);
+    if (from !== null) {
+      if (from[0] === 0 && from[1] === 0 && from[2] === 0) filter.place(0, 0, 0, LOOSE_SHIFT_SD, LOOSE_TURN_SD);
+      else {
+        filter.restore(this.#best);
+        filter.place(0, 0, 0, WIDE_SHIFT_SD / 2, WIDE_TURN_SD / 2);
+      }
+    }
+    const last = this.#settle(half, 1);
+    return last !== null && this.#isTrusted() ? last : null;
   }
 
   /** Gives up lines that beams go through, and those that turned out to be no lines. */

@@ -9,9 +9,11 @@ const LASTS = 0.35;
 /** An update's surprise where the model is right (about the number of observed unknowns); how fast restlessness follows, and its limit. */
 const SURPRISE_USUAL = 6;
 const RESTLESS_GAIN = 0.1;
-const RESTLESS_MAX = 300;
+const RESTLESS_MAX = 8;
 /** Squared standard deviations at which a wheel speed contradicts the state. */
 const CONTRADICTS = 12;
+/** m/s, m/s, rad/s and their ramps: standard deviations of speeds taken from two poses alone. */
+const SPEEDS_RENEWED = [0.3, 0.1, 0.4, 0.5, 0.2, 1] as const;
 /** s, longest stretch predicted in one go. */
 const STRIDE = 0.12;
 
@@ -31,7 +33,7 @@ export class MotionFilter {
   turnRamp = 0;
   /** Squared standard deviations by which the last iterated update moved the state from its prediction. */
   surprise = 0;
-  /** Factor on the accelerations' variance that the surprises of late ask for. */
+  /** Factor on the usual accelerations that the surprises of late ask for. */
   restless = 1;
   readonly p = new Float64Array(81);
   readonly #prior = new Float64Array(81);
@@ -82,7 +84,8 @@ export class MotionFilter {
     this.vx += this.ax * t;
     this.vy += this.ay * t;
     this.turn += this.turnRamp * t;
-    const keep = Math.exp(-t / LASTS);
+    const lasts = LASTS / this.restless; // a restless rover's accelerations are bigger and say less of the next
+    const keep = Math.exp(-t / lasts);
     this.ax *= keep;
     this.ay *= keep;
     this.turnRamp *= keep;
@@ -121,7 +124,7 @@ export class MotionFilter {
     this.#spread(f);
     const p = this.p;
     for (let i = 0; i < 3; i++) {
-      const q = (2 * ACCELERATION[i] * ACCELERATION[i] * this.restless) / LASTS;
+      const q = (2 * ACCELERATION[i] * ACCELERATION[i] * this.restless * this.restless) / lasts;
       const tt = t * t;
       p[i * 10] += (q * tt * tt * t) / 20;
       p[i * 9 + 3 + i] += (q * tt * tt) / 8;
@@ -195,7 +198,7 @@ export class MotionFilter {
 
   /** Learns from the last update's surprise how restless this rover is: more than the usual accelerations, or times that jitter. */
   learnRestlessness(): void {
-    const asked = this.restless * Math.min(30, Math.max(0.5, this.surprise / SURPRISE_USUAL));
+    const asked = this.restless * Math.min(5, Math.max(0.5, Math.sqrt(this.surprise / SURPRISE_USUAL)));
     this.restless = Math.min(RESTLESS_MAX, Math.max(1, this.restless + (asked - this.restless) * RESTLESS_GAIN));
   }
 
@@ -215,6 +218,29 @@ export class MotionFilter {
     this.ay = from[7];
     this.turnRamp = from[8];
     this.p.set(from.subarray(9, 90));
+  }
+
+  /** Takes the speeds anew from the way since an earlier pose: after a match that owes nothing to the prediction. @param t s since then, > 0. */
+  renewSpeeds(earlier: Pose, t: number): void {
+    const turn = this.heading - earlier.heading;
+    const c = Math.cos(earlier.heading + turn / 2);
+    const s = Math.sin(earlier.heading + turn / 2);
+    const dx = this.x - earlier.x;
+    const dy = this.y - earlier.y;
+    this.vx = (c * dx + s * dy) / t;
+    this.vy = (-s * dx + c * dy) / t;
+    this.turn = turn / t;
+    this.ax = 0;
+    this.ay = 0;
+    this.turnRamp = 0;
+    const p = this.p;
+    for (let i = 3; i < 9; i++) {
+      for (let j = 0; j < 9; j++) {
+        p[i * 9 + j] = 0;
+        p[j * 9 + i] = 0;
+      }
+      p[i * 10] = SPEEDS_RENEWED[i - 3] ** 2;
+    }
   }
 
   /** Moves the pose (m, m, rad, rover axes) and sets its standard deviations, forgetting how it hung together with the rest. */
