@@ -36,7 +36,7 @@ const WIDE_TURN_SD = 0.06;
 /** Share of all echoes by which a far start must explain more than a near one. */
 const WIDE_BETTER = 0.05;
 /** Sweeps in a row without a trusted match after which the reference is built anew from where the rover is thought to be. */
-const LOST_SWEEPS = 8;
+const LOST_SWEEPS = 4;
 /** m and rad per root metre: how the reference itself wanders as its lines are replaced. Measured over simulated drives. */
 const WANDER_SHIFT = 0.001;
 const WANDER_TURN = 0.0003;
@@ -86,6 +86,9 @@ export class MotionEstimator {
   #number = 0;
   #failed = 0;
   #wander = 0;
+  /** m² and rad², what the pose since the start has lost for good when the reference was built anew. */
+  #lostShift = 0;
+  #lostTurn = 0;
   /** The last trusted pose and its time. */
   #trusted: Pose = { x: 0, y: 0, heading: 0 };
   #trustedTime = Infinity;
@@ -169,7 +172,10 @@ export class MotionEstimator {
       this.#quality = 0;
       this.tally.lost++;
       if (++this.#failed >= LOST_SWEEPS) { // nothing known fits any more: what is seen now becomes the reference
+        this.#lostShift += (filter.p[0] + filter.p[10]) / 2;
+        this.#lostTurn += filter.p[20];
         this.reference.clear();
+        filter.restart();
         this.#failed = 0;
         this.tally.rebuilt++;
       }
@@ -305,8 +311,8 @@ export class MotionEstimator {
     const time = this.#time;
     const c = Math.cos(pose.heading);
     const s = Math.sin(pose.heading);
-    const shift = WANDER_SHIFT * WANDER_SHIFT * this.#wander;
-    const turn = WANDER_TURN * WANDER_TURN * this.#wander;
+    const shift = WANDER_SHIFT * WANDER_SHIFT * this.#wander + this.#lostShift;
+    const turn = WANDER_TURN * WANDER_TURN * this.#wander + this.#lostTurn;
     return {
       time,
       pose,

@@ -243,6 +243,15 @@ export class MotionFilter {
     }
   }
 
+  /** Starts anew where the rover is thought to be: the pose defines a new reference, the speeds are not known. */
+  restart(): void {
+    const { x, y, heading } = this;
+    this.reset();
+    this.x = x;
+    this.y = y;
+    this.heading = heading;
+  }
+
   /** Moves the pose (m, m, rad, rover axes) and sets its standard deviations, forgetting how it hung together with the rest. */
   place(dx: number, dy: number, turn: number, shiftSd: number, turnSd: number): void {
     const c = Math.cos(this.heading);
