@@ -52,7 +52,7 @@ async function main(): Promise<void> {
     const nearest = sectors.update(motion.points, twist.turn);
     const t3 = performance.now();
     const us = (t3 - t0) * 1000;
-    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: (t1 - t0) * 1000, move: (t2 - t1) * 1000, sectors: (t3 - t2) * 1000 }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], movers, sectors: Array.from(nearest, (d) => (d === Infinity ? 0 : d)), tdbg: process.env.DEBUG ? tracker.debug(pose) : undefined, dbg: process.env.DEBUG ? { nl: motion.reference.count, quality, sd: [covariance[0], covariance[3], covariance[5]].map((v) => +(1e3 * Math.sqrt(v as number)).toFixed(2)), ...motion.tally } : undefined })}\n`);
+    process.stdout.write(`${JSON.stringify({ t: raw.t, us, stages: { ego: (t1 - t0) * 1000, move: (t2 - t1) * 1000, sectors: (t3 - t2) * 1000 }, ref: 0.5, pose: [pose.x, pose.y, pose.heading], movers, sectors: Array.from(nearest, (d) => (d === Infinity ? 0 : d)), tdbg: process.env.DEBUG ? tracker.debug(pose) : undefined, dbg: process.env.DEBUG ? { nl: motion.reference.count, quality, sd: [covariance[0], covariance[3], covariance[5]].map((v) => +(1e3 * Math.sqrt(v as number)).toFixed(2)), ...motion.tally, lines: motion.dbg() } : undefined })}\n`);
   }
 }
 if (process.argv[1]?.includes('scoreMotion')) await main();

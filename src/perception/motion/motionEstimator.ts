@@ -20,6 +20,7 @@ const SHARE_MIN = 0.35;
 const THROUGH_MAX = 1.5;
 /** Mean squared normalised residual of a match that is trusted. */
 const CHI_MAX = 3;
+const CHI_GOOD = 1.5;
 /** m, rad: a prediction less sure than this makes a further round needed. */
 const WIDE_SHIFT = 0.03;
 const WIDE_TURN = 0.01;
@@ -35,6 +36,10 @@ const WIDE_SHIFT_SD = 0.12;
 const WIDE_TURN_SD = 0.06;
 /** Share of all echoes by which a far start must explain more than a near one. */
 const WIDE_BETTER = 0.05;
+/** What a leap from the prediction costs: this share of the echoes for one of these (m, rad), rising with its square. */
+const LEAP = 0.1;
+const LEAP_SHIFT = 0.2;
+const LEAP_TURN = 0.3;
 /** Sweeps in a row without a trusted match after which the reference is built anew from where the rover is thought to be. */
 const LOST_SWEEPS = 4;
 /** m and rad per root metre: how the reference itself wanders as its lines are replaced. Measured over simulated drives. */
@@ -188,7 +193,7 @@ export class MotionEstimator {
     }
     this.#trusted = filter.pose;
     this.#trustedTime = this.#time;
-    filter.learnRestlessness();
+    if (this.#matcher.chi < CHI_GOOD * this.#matcher.matched) filter.learnRestlessness();
     this.#share += (this.#matcher.matched / this.points.count - this.#share) * 0.1;
     const { matched, chi } = this.#matcher;
     this.#quality = (matched / this.points.count) * Math.min(1, matched / Math.max(1, chi));
@@ -236,6 +241,15 @@ export class MotionEstimator {
     return this.#matcher.matched - this.#matcher.passedThrough;
   }
 
+  /** How far from the prediction a start has ended, as a share of echoes that it must explain more for being so. */
+  #leap(): number {
+    const filter = this.#filter;
+    const dx = filter.x - this.#before[0];
+    const dy = filter.y - this.#before[1];
+    const turn = filter.heading - this.#before[2];
+    return LEAP * ((dx * dx + dy * dy) / (LEAP_SHIFT * LEAP_SHIFT) + (turn * turn) / (LEAP_TURN * LEAP_TURN));
+  }
+
   /**
    * Where the fine match explains less than usual: the same with little belief in the prediction, then from many places around it.
    * What explains most is kept, if it is to be trusted. @param step of the fine match, or null.
@@ -260,7 +274,7 @@ export class MotionEstimator {
         filter.restore(this.#before);
         filter.place(dx, dy, turn, WIDE_SHIFT_SD, WIDE_TURN_SD);
         if (this.#settle(half, stride) === null) continue;
-        const score = stride * this.#score();
+        const score = stride * this.#score() - this.points.count * this.#leap();
         if (score <= best + WIDE_BETTER * this.points.count) continue;
         best = score;
         filter.save(this.#best);

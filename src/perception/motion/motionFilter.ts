@@ -9,7 +9,7 @@ const LASTS = 0.35;
 /** An update's surprise where the model is right (about the number of observed unknowns); how fast restlessness follows, and its limit. */
 const SURPRISE_USUAL = 6;
 const RESTLESS_GAIN = 0.1;
-const RESTLESS_MAX = 8;
+const RESTLESS_MAX = 4;
 /** Squared standard deviations at which a wheel speed contradicts the state. */
 const CONTRADICTS = 12;
 /** m/s, m/s, rad/s and their ramps: standard deviations of speeds taken from two poses alone. */
