@@ -1,7 +1,9 @@
 import { createInterface } from 'node:readline';
 import { wrapAngle } from '../../src/core/angles.js';
 import { MotionEstimator } from '../../src/perception/motion/motionEstimator.js';
+import { rehearsalSweeps } from '../../src/perception/motion/rehearsal.js';
 import { SectorNearest } from '../../src/perception/motion/sectors.js';
+import type { SensorModel } from '../../src/perception/motion/sweepPoints.js';
 import { MoverTracker } from '../../src/perception/movers/moverTracker.js';
 import { SAMPLE_KIND } from '../../src/sweep/echoBatch.js';
 import type { Sweep } from '../../src/sweep/sweep.js';
@@ -34,11 +36,23 @@ export function toSweep(line: { t: number; dt?: number; bearings?: number[]; ang
   };
 }
 
+function rehearse(sensor: SensorModel): void {
+  const motion = new MotionEstimator({ sensor });
+  const tracker = new MoverTracker(sensor);
+  const sectors = new SectorNearest();
+  for (const sweep of rehearsalSweeps(200, 400)) {
+    const { pose, twist } = motion.update(sweep);
+    tracker.update(motion.points, motion.standing, pose, motion.free);
+    sectors.update(motion.points, twist.turn);
+  }
+}
+
 async function main(): Promise<void> {
   const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0.005 / 6 } } as const;
   const motion = new MotionEstimator({ sensor });
   const tracker = new MoverTracker(sensor);
   const sectors = new SectorNearest();
+  rehearse(sensor);
   let number = 0;
   for await (const line of createInterface({ input: process.stdin })) {
     if (line.trim() === '') continue;

@@ -75,8 +75,8 @@ export class SweepPoints {
       const r = sweep.range[i];
       if (sweep.kind[i] !== SAMPLE_KIND.echo || !(r >= near && r <= far)) continue;
       const b = sweep.bearing[i];
-      const k = Math.round(b / STEP);
-      const d = b - k * STEP;
+      const k = (b * (1 / STEP) + (TABLE + 0.5)) | 0; // b >= -π, so this is never negative
+      const d = b - (k - TABLE) * STEP;
       const c0 = COS[k & (TABLE - 1)];
       const s0 = SIN[k & (TABLE - 1)];
       const cd = 1 - d * d * 0.5; // |d| < 1.6 mrad: the next terms are below 1e-12
