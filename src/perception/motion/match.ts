@@ -3,9 +3,9 @@ import { BINS, DEPTH, LINES_MAX, type Reference } from './reference.js';
 import type { SensorModel, SweepPoints } from './sweepPoints.js';
 
 /** Moments kept of each line's echoes; w weight, s place along the line, u time, e residual. */
-const M = { w: 0, wu: 1, wuu: 2, ws: 3, wsu: 4, wsuu: 5, wss: 6, wssu: 7, wssuu: 8, we: 9, weu: 10, wes: 11, wesu: 12, chi: 13, stride: 14 } as const;
+const M = { w: 0, wu: 1, wuu: 2, ws: 3, wsu: 4, wsuu: 5, wss: 6, wssu: 7, wssuu: 8, we: 9, weu: 10, wes: 11, wesu: 12, chi: 13, stride: 16 } as const;
 /** What the pass over the echoes reads of a line, side by side in memory. */
-const L = { nx: 0, ny: 1, d: 2, anchor: 3, from: 4, to: 5, height: 6, rough: 7, gate0: 8, gate1: 9, gate2: 10, lo: 11, hi: 12, stride: 13 } as const;
+const L = { nx: 0, ny: 1, d: 2, anchor: 3, from: 4, to: 5, height: 6, rough: 7, gate0: 8, gate1: 9, gate2: 10, lo: 11, hi: 12, stride: 16 } as const;
 /** Unknowns that the evidence speaks of: pose and speeds. */
 const KNOWN = 6;
 const STATE = 9;
@@ -56,6 +56,9 @@ export class LineMatcher {
     const { count, u, x, y, bearing, base, grade, owner } = points;
     const { binCount, bins } = reference;
     const lines = this.#lines;
+    const m = this.#moments;
+    const lo = this.#lo;
+    const hi = this.#hi;
     const used = this.used;
     const through = this.through;
     const scale = BINS / TAU;
@@ -106,38 +109,33 @@ export class LineMatcher {
       matched++;
       used[best]++;
       chi += bestEe / bestAll;
-      this.#add(best, ti, bestS, bestE, bestEe / bestAll, bestOwn);
+      if (bestS < lo[best]) lo[best] = bestS;
+      if (bestS > hi[best]) hi[best] = bestS;
+      const o = best * M.stride;
+      const w = 1 / (bestOwn * (1 + bestEe / (bestAll * ROBUST))); // far ones count less (Cauchy)
+      const wu = w * ti;
+      const ws = w * bestS;
+      const wsu = wu * bestS;
+      const wss = ws * bestS;
+      const wssu = wsu * bestS;
+      m[o] += w;
+      m[o + M.wu] += wu;
+      m[o + M.wuu] += wu * ti;
+      m[o + M.ws] += ws;
+      m[o + M.wsu] += wsu;
+      m[o + M.wsuu] += wsu * ti;
+      m[o + M.wss] += wss;
+      m[o + M.wssu] += wssu;
+      m[o + M.wssuu] += wssu * ti;
+      m[o + M.we] += w * bestE;
+      m[o + M.weu] += wu * bestE;
+      m[o + M.wes] += ws * bestE;
+      m[o + M.wesu] += wsu * bestE;
+      m[o + M.chi] += bestEe / bestOwn;
     }
     this.matched = matched;
     this.passedThrough = passed;
     this.chi = chi;
-  }
-
-  /** One echo into its line's moments; far ones count less (Cauchy). */
-  #add(j: number, u: number, s: number, e: number, ratio: number, own: number): void {
-    const m = this.#moments;
-    if (s < this.#lo[j]) this.#lo[j] = s;
-    if (s > this.#hi[j]) this.#hi[j] = s;
-    const k = j * M.stride;
-    const w = 1 / (own * (1 + ratio / ROBUST));
-    const wu = w * u;
-    const wuu = wu * u;
-    const ss = s * s;
-    const es = e * s;
-    m[k] += w;
-    m[k + M.wu] += wu;
-    m[k + M.wuu] += wuu;
-    m[k + M.ws] += w * s;
-    m[k + M.wsu] += wu * s;
-    m[k + M.wsuu] += wuu * s;
-    m[k + M.wss] += w * ss;
-    m[k + M.wssu] += wu * ss;
-    m[k + M.wssuu] += wuu * ss;
-    m[k + M.we] += w * e;
-    m[k + M.weu] += wu * e;
-    m[k + M.wes] += w * es;
-    m[k + M.wesu] += wu * es;
-    m[k + M.chi] += (e * e) / own;
   }
 
   /** Empties the moments, packs the lines, and works out how far each gate must be widened for the prediction's and the line's own errors. */
