@@ -159,11 +159,6 @@ export class MotionEstimator {
     this.wheels.learn(this.#time - passed, this.#time, vx - ax * half, Math.sqrt(p[30] + half * half * p[60]), turn - turnRamp * half, Math.sqrt(p[50] + half * half * p[80]));
   }
 
-  dbg() {
-    const r = this.reference, q = this.#matcher;
-    return `m ${q.matched} chi ${(q.chi / q.matched).toFixed(2)} thr ${q.passedThrough} rest ${this.#filter.restless.toFixed(1)} v ${this.#filter.vx.toFixed(2)} ` + Array.from({ length: r.count }, (_, j) => (q.used[j] > 0 ? `[${(Math.atan2(r.bny[j], r.bnx[j]) * 57.3).toFixed(0)} L${(r.hi[j] - r.lo[j]).toFixed(1)} u${q.used[j]} h${r.hits[j]} o${(Math.sqrt(r.coo[j]) * 1e3).toFixed(0)} s${(Math.sqrt(r.css[j]) * 1e3).toFixed(0)} r${r.rough[j].toFixed(1)}]` : '')).join('');
-  }
-
   /** @returns whether the match is trusted; where not, the state is the prediction's. */
   #match(half: number): boolean {
     const filter = this.#filter;

@@ -6,8 +6,8 @@ import type { Pose } from './reference.js';
 const ACCELERATION = [0.5, 0.1, 1.2] as const;
 /** s, how long an acceleration lasts. */
 const LASTS = 0.35;
-/** An update's surprise where the model is right (about the number of observed unknowns); how fast restlessness follows, and its limit. */
-const SURPRISE_USUAL = 6;
+/** An update's surprise where the model is right (three times the number of observed unknowns: less is no reason); how fast restlessness follows, and its limit. */
+const SURPRISE_USUAL = 18;
 const RESTLESS_GAIN = 0.1;
 const RESTLESS_MAX = 4;
 /** Squared standard deviations at which a wheel speed contradicts the state. */

@@ -1,8 +1,9 @@
 import { assign } from '../../estimate/assign.js';
 import { PlanarKalman } from '../../estimate/kalman.js';
 import type { FreeSpace } from '../motion/freeSpace.js';
-import type { Pose } from '../motion/reference.js';
+import type { MotionResult } from '../motion/motionEstimator.js';
 import type { SensorModel, SweepPoints } from '../motion/sweepPoints.js';
+import { closestApproach, type Outline } from './approach.js';
 import { type Blob, findBlobs } from './blobs.js';
 import { Spots } from './spots.js';
 
@@ -37,6 +38,11 @@ const BODY_DEPTH = 0.87;
 const HIDDEN_LEG = 0.05;
 const ONE_LEG = 0.18;
 const ONE_LEG_ACROSS = 0.1;
+
+/** Sightings after which confidence has risen most of the way to 1; s, how far ahead an approach is looked for; m, least width told. */
+const CONFIDENT_AFTER = 8;
+const HORIZON = 5;
+const WIDTH_MIN = 0.2;
 
 interface Group {
   readonly blobs: Blob[];
@@ -111,6 +117,7 @@ class Track {
   }
 }
 
+/** One that moves, at the moment asked for. */
 export interface Mover {
   readonly id: number;
   /** m, rover axes. */
@@ -119,36 +126,65 @@ export interface Mover {
   /** m/s over ground, rover axes. */
   readonly vx: number;
   readonly vy: number;
+  /** m, across. */
   readonly width: number;
+  /** s since first seen. */
   readonly age: number;
+  /** [0, 1]: grows with sightings from one half, falls while unseen. */
   readonly confidence: number;
-  readonly dbg: unknown;
+  /** m and s: nearest to the outline within the next seconds if both go on as now, and when. */
+  readonly closest: number;
+  readonly closestIn: number;
 }
 
+/** What the tracker needs of the motion estimator; valid until that one's next update. */
+export interface Seen {
+  readonly points: SweepPoints;
+  readonly standing: Readonly<Uint8Array>;
+  readonly free: FreeSpace;
+}
+
+export interface MoverSetting {
+  readonly sensor: SensorModel;
+  /** m, rover axes. */
+  readonly outline: Outline;
+}
+
+/**
+ * Tracks of what moves among what stands, from a rover that may move itself. Evidence for moving: it stands where free space was
+ * seen before; it covers ground for long; and it is none of the places where something has been seen all along.
+ * @source constant velocity Kalman tracks (estimate/kalman.ts), global nearest neighbour assignment (estimate/assign.ts).
+ */
 export class MoverTracker {
-  readonly #sensor: SensorModel;
+  readonly #setting: MoverSetting;
   readonly #spots = new Spots();
   #tracks: Track[] = [];
   #time = NaN;
   #ids = 0;
-  blobs: Blob[] = [];
 
-  constructor(sensor: SensorModel) {
-    this.#sensor = sensor;
+  constructor(setting: MoverSetting) {
+    this.#setting = setting;
   }
 
-  update(points: SweepPoints, standing: Readonly<Uint8Array>, pose: Pose, free: FreeSpace): Mover[] {
+  /**
+   * @param seen the motion estimator right after its update with the same sweep: its points, what stands, where was free.
+   * @param motion what that update found.
+   * @param at s, Clock: the moment that positions are told for; the sweep's middle where absent.
+   * @returns those that move now, fresh.
+   */
+  update(seen: Seen, motion: MotionResult, at: number = motion.time): Mover[] {
+    const { points, standing, free } = seen;
+    const { pose } = motion;
     const now = points.middle;
     const dt = Number.isNaN(this.#time) ? 0 : Math.max(0, now - this.#time);
     this.#time = now;
     this.#spots.age(now);
-    const blobs = findBlobs(points, standing, this.#sensor, pose, free).filter((b) => !this.#spots.see(b.x, b.y, b.sigma / Math.sqrt(b.count), now));
-    this.blobs = blobs;
+    const blobs = findBlobs(points, standing, this.#setting.sensor, pose, free).filter((b) => !this.#spots.see(b.x, b.y, b.sigma / Math.sqrt(b.count), now));
     for (const t of this.#tracks) t.filter.predict(dt, WANDER);
     const groups = this.#group(blobs);
     this.#match(groups, now, free);
     this.#judge(now);
-    return this.#report(pose, now);
+    return this.#report(motion, now, at);
   }
 
   /** Blobs of one person together: those nearest to the same track, and the rest by nearness. */
@@ -279,40 +315,35 @@ export class MoverTracker {
     }
   }
 
-  debug(pose: Pose): unknown[] {
-    const c = Math.cos(pose.heading);
-    const s = Math.sin(pose.heading);
-    return [
-      ...this.#tracks.map((t) => {
-        const f = t.filter;
-        const det = f.p[10] * f.p[15] - f.p[11] * f.p[11];
-        const dx = f.x - pose.x;
-        const dy = f.y - pose.y;
-        return { k: 't', x: c * dx + s * dy, y: -s * dx + c * dy, id: t.id, m: t.moves, hits: t.hits, came: +t.came.toFixed(2), judged: t.judged, v: +Math.hypot(f.vx, f.vy).toFixed(2), chi: +((f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det).toFixed(1), net: +t.way().net.toFixed(2), body: +t.body.toFixed(2), legs: +t.legs.toFixed(2) };
-      }),
-      ...this.blobs.map((b) => ({ k: 'b', x: c * (b.x - pose.x) + s * (b.y - pose.y), y: -s * (b.x - pose.x) + c * (b.y - pose.y), n: b.count, w: +b.width.toFixed(2), free: +b.free.toFixed(2), hid: b.hidden })),
-    ];
-  }
-
-  #report(pose: Pose, now: number): Mover[] {
+  #report(motion: MotionResult, now: number, at: number): Mover[] {
+    const pose = motion.poseAt(at);
+    const { vx, vy, turn } = motion.twist;
     const c = Math.cos(pose.heading);
     const s = Math.sin(pose.heading);
     const movers: Mover[] = [];
     for (const t of this.#tracks) {
-      if (!t.moves || now - t.seen > REPORTED) continue;
+      const unseen = now - t.seen;
+      if (!t.moves || unseen > REPORTED) continue;
       const f = t.filter;
-      const dx = f.x - pose.x;
-      const dy = f.y - pose.y;
+      const dx = f.x + f.vx * (at - now) - pose.x;
+      const dy = f.y + f.vy * (at - now) - pose.y;
+      const x = c * dx + s * dy;
+      const y = -s * dx + c * dy;
+      const moverVx = c * f.vx + s * f.vy;
+      const moverVy = -s * f.vx + c * f.vy;
+      const width = Math.max(t.width, WIDTH_MIN);
+      const approach = closestApproach(this.#setting.outline, x, y, moverVx - vx + turn * y, moverVy - vy - turn * x, HORIZON);
       movers.push({
         id: t.id,
-        x: c * dx + s * dy,
-        y: -s * dx + c * dy,
-        vx: c * f.vx + s * f.vy,
-        vy: -s * f.vx + c * f.vy,
-        width: Math.max(t.width, 0.2),
-        age: now - t.born,
-        confidence: 1,
-        dbg: { hits: t.hits, alone: +t.alone.toFixed(2), noise: +t.noise.toFixed(2), free: +t.came.toFixed(2), e: +t.echoes.toFixed(1), w: +t.width.toFixed(2) },
+        x,
+        y,
+        vx: moverVx,
+        vy: moverVy,
+        width,
+        age: at - t.born,
+        confidence: (1 - 0.5 * Math.exp(-t.hits / CONFIDENT_AFTER)) * (1 - unseen / (2 * SURVIVES)),
+        closest: Math.max(0, approach.distance - width / 2),
+        closestIn: approach.in,
       });
     }
     return movers;
