@@ -122,7 +122,7 @@ export class MotionEstimator {
     this.#time = points.middle;
     if (passed > 0) this.#predict(passed);
     const half = sweep.period / 2;
-    const hasMatch = reference.count > 0 && points.count > 0 && this.#match(half);
+    const hasMatch = reference.count > 0 && this.#match(half);
     if (reference.count === 0) {
       this.#quality = 0;
       this.#trusted = filter.pose;
@@ -163,15 +163,16 @@ export class MotionEstimator {
   #match(half: number): boolean {
     const filter = this.#filter;
     filter.save(this.#before);
-    let step = this.#settle(half, 1);
+    const isBlind = this.points.count < MATCHED_MIN;
+    let step = isBlind ? null : this.#settle(half, 1);
     const isUsual = step !== null && this.#isUsual();
-    if (!isUsual) step = this.#tryOthers(half, step);
+    if (!isUsual && !isBlind) step = this.#tryOthers(half, step);
     if (step === null) {
       filter.restore(this.#before);
       this.points.owner.fill(-1, 0, this.points.count);
       this.#quality = 0;
       this.tally.lost++;
-      if (++this.#failed >= LOST_SWEEPS) { // nothing known fits any more: what is seen now becomes the reference
+      if (!isBlind && ++this.#failed >= LOST_SWEEPS) { // nothing known fits any more: what is seen now becomes the reference
         this.#lostShift += (filter.p[0] + filter.p[10]) / 2;
         this.#lostTurn += filter.p[20];
         this.reference.clear();

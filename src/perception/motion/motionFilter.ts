@@ -10,6 +10,10 @@ const LASTS = 0.35;
 const SURPRISE_USUAL = 18;
 const RESTLESS_GAIN = 0.1;
 const RESTLESS_MAX = 4;
+/** m/s and rad/s below which the rover stands, and the part of the usual accelerations expected then. */
+const STILL_SPEED = 0.02;
+const STILL_TURN = 0.02;
+const STILL = 0.3;
 /** Squared standard deviations at which a wheel speed contradicts the state. */
 const CONTRADICTS = 12;
 /** m/s, m/s, rad/s and their ramps: standard deviations of speeds taken from two poses alone. */
@@ -199,7 +203,9 @@ export class MotionFilter {
   /** Learns from the last update's surprise how restless this rover is: more than the usual accelerations, or times that jitter. */
   learnRestlessness(): void {
     const asked = this.restless * Math.min(5, Math.max(0.5, Math.sqrt(this.surprise / SURPRISE_USUAL)));
-    this.restless = Math.min(RESTLESS_MAX, Math.max(1, this.restless + (asked - this.restless) * RESTLESS_GAIN));
+    const isStill = Math.hypot(this.vx, this.vy) < STILL_SPEED && Math.abs(this.turn) < STILL_TURN && this.surprise < SURPRISE_USUAL;
+    if (isStill) this.restless = STILL;
+    else this.restless = Math.min(RESTLESS_MAX, Math.max(1, this.restless + (asked - this.restless) * RESTLESS_GAIN));
   }
 
   /** Copies the whole state into `to`, or takes it from there. @param to Float64Array[90]. */
