@@ -36,8 +36,11 @@ const LEGS_MERGED = 0.16;
 const BODY_DEPTH = 0.87;
 /** m: where one leg is seen the other is often behind it, so the middle lies deeper; and how uncertain it is then. */
 const HIDDEN_LEG = 0.05;
-const ONE_LEG = 0.18;
+const ONE_LEG = 0.21;
 const ONE_LEG_ACROSS = 0.1;
+/** m: how far off the middle of a body and of two legs is. */
+const BODY_NOISE = 0.045;
+const PAIR_NOISE = 0.04;
 
 /** Sightings after which confidence has risen most of the way to 1; s, how far ahead an approach is looked for; m, least width told. */
 const CONFIDENT_AFTER = 8;
@@ -424,7 +427,7 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
       return { blobs, x, y, xx: across + more * ux * ux + noise, xy: more * ux * uy, yy: across + more * uy * uy + noise, count, free, legs: 1, width, hidden, alone };
     }
   }
-  const spread = isBody ? 0.03 : oneLeg ? ONE_LEG : 0.04;
+  const spread = isBody ? BODY_NOISE : oneLeg ? ONE_LEG : PAIR_NOISE;
   const v = spread * spread + noise;
   return { blobs, x, y, xx: v, xy: 0, yy: v, count, free, legs: isBody ? 0 : n, width, hidden, alone };
 }
