@@ -44,8 +44,14 @@ export function solveFactored(lower: Readonly<Float64Array>, n: number, x: Float
  * @param inverse Float64Array[n * n], gets the whole symmetric inverse; not `lower`.
  * @param work Float64Array[n * n], scratch; not the others.
  */
-export function invertFactored(lower: Readonly<Float64Array>, n: number, inverse: Float64Array, work: Float64Array): void {
-  for (let j = 0; j < n; j++) { // work = L⁻¹, lower triangle
+export function invertFactored(
+  lower: Readonly<Float64Array>,
+  n: number,
+  inverse: Float64Array,
+  work: Float64Array,
+): void {
+  for (let j = 0; j < n; j++) {
+    // work = L⁻¹, lower triangle
     work[j * n + j] = 1 / lower[j * n + j];
     for (let i = j + 1; i < n; i++) {
       let sum = 0;

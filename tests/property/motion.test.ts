@@ -5,7 +5,12 @@ import { MoverTracker } from '../../src/perception/movers/moverTracker.js';
 import { castSweeps, ROOM, type Scene, type Wall } from '../support/rooms.js';
 
 const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0 } } as const;
-const outline = [[0.2, 0.16], [-0.2, 0.16], [-0.2, -0.16], [0.2, -0.16]] as const;
+const outline = [
+  [0.2, 0.16],
+  [-0.2, 0.16],
+  [-0.2, -0.16],
+  [0.2, -0.16],
+] as const;
 const still: Scene = { walls: ROOM, pose: () => [0, 0, 0], noise: 0.005, samples: 360, period: 0.1, seed: 11 };
 /** Starts from rest and drives a circle, so that speeds have to be found. */
 const circle = (t: number): readonly [number, number, number] => {
@@ -55,7 +60,16 @@ describe('the rover’s own motion', () => {
     const mirrored: Wall[] = ROOM.map(([a, b, c, d]) => [a, -b, c, -d]);
     const one = drive({ ...still, pose: circle, seed: 3 }, 80);
     const other = drive(
-      { ...still, walls: mirrored, sense: -1, seed: 3, pose: (t) => { const [x, y, h] = circle(t); return [x, -y, -h]; } },
+      {
+        ...still,
+        walls: mirrored,
+        sense: -1,
+        seed: 3,
+        pose: (t) => {
+          const [x, y, h] = circle(t);
+          return [x, -y, -h];
+        },
+      },
       80,
     );
     for (let k = 0; k < 80; k++) {
@@ -66,7 +80,10 @@ describe('the rover’s own motion', () => {
   });
 
   test('a corridor without features gives large covariance along it and small across', () => {
-    const corridor: Wall[] = [[-60, -1, 60, -1], [-60, 1, 60, 1]];
+    const corridor: Wall[] = [
+      [-60, -1, 60, -1],
+      [-60, 1, 60, 1],
+    ];
     const results = drive({ ...still, walls: corridor, pose: (t) => [0.4 * t, 0, 0], far: 8 }, 60);
     const { covariance, pose } = results[59];
     expect(covariance[0]).toBeGreaterThan(100 * covariance[3]);
@@ -82,7 +99,9 @@ describe('the rover’s own motion', () => {
       k++;
       if (k >= 30 && k < 35) continue; // half a second lost
       const blind = k >= 60 && k < 63;
-      const result = motion.update(blind ? { ...sweep, range: sweep.range.map(() => Infinity), kind: sweep.kind.map(() => 1) } : sweep);
+      const result = motion.update(
+        blind ? { ...sweep, range: sweep.range.map(() => Infinity), kind: sweep.kind.map(() => 1) } : sweep,
+      );
       if (blind) {
         expect(result.quality).toBe(0);
         expect(result.covariance[0]).toBeGreaterThan(last.covariance[0]);

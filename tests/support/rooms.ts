@@ -59,7 +59,18 @@ export function* castSweeps(scene: Scene, sweeps: number): Generator<Sweep> {
       range[i] = isEcho ? r : Infinity;
       kind[i] = isEcho ? SAMPLE_KIND.echo : SAMPLE_KIND.empty;
     }
-    yield { number: k + 1, count: n, firstTime: k * period, period, time, bearing, range, strength: new Uint16Array(n), kind, sense };
+    yield {
+      number: k + 1,
+      count: n,
+      firstTime: k * period,
+      period,
+      time,
+      bearing,
+      range,
+      strength: new Uint16Array(n),
+      kind,
+      sense,
+    };
   }
 }
 

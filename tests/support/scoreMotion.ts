@@ -12,7 +12,12 @@ import { toSweep } from './sweeps.js';
 
 const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0.005 / 6 } } as const;
 /** m, the configuration's default outline. */
-const outline = [[0.2, 0.16], [-0.2, 0.16], [-0.2, -0.16], [0.2, -0.16]] as const;
+const outline = [
+  [0.2, 0.16],
+  [-0.2, 0.16],
+  [-0.2, -0.16],
+  [0.2, -0.16],
+] as const;
 
 /** @returns a function that takes a sweep through all steps; the times are ms. */
 function makePerception() {

@@ -28,7 +28,8 @@ export class FreeSpace {
   keep(points: SweepPoints, sensor: SensorModel, pose: Pose): void {
     if (points.middle - this.#last < APART) return;
     const bins = Math.min(BINS_MAX, Math.max(120, points.samples >> 1));
-    if (bins !== this.#bins) { // another sensor or layout: what was kept has other bins
+    if (bins !== this.#bins) {
+      // another sensor or layout: what was kept has other bins
       this.#bins = bins;
       this.#count = 0;
       this.#next = 0;

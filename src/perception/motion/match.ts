@@ -3,9 +3,40 @@ import { BINS, DEPTH, LINES_MAX, type Reference } from './reference.js';
 import type { SensorModel, SweepPoints } from './sweepPoints.js';
 
 /** Moments kept of each line's echoes; w weight, s place along the line, u time, e residual. */
-const M = { w: 0, wu: 1, wuu: 2, ws: 3, wsu: 4, wsuu: 5, wss: 6, wssu: 7, wssuu: 8, we: 9, weu: 10, wes: 11, wesu: 12, chi: 13, stride: 16 } as const;
+const M = {
+  w: 0,
+  wu: 1,
+  wuu: 2,
+  ws: 3,
+  wsu: 4,
+  wsuu: 5,
+  wss: 6,
+  wssu: 7,
+  wssuu: 8,
+  we: 9,
+  weu: 10,
+  wes: 11,
+  wesu: 12,
+  chi: 13,
+  stride: 16,
+} as const;
 /** What the pass over the echoes reads of a line, side by side in memory. */
-const L = { nx: 0, ny: 1, d: 2, anchor: 3, from: 4, to: 5, height: 6, rough: 7, gate0: 8, gate1: 9, gate2: 10, lo: 11, hi: 12, stride: 16 } as const;
+const L = {
+  nx: 0,
+  ny: 1,
+  d: 2,
+  anchor: 3,
+  from: 4,
+  to: 5,
+  height: 6,
+  rough: 7,
+  gate0: 8,
+  gate1: 9,
+  gate2: 10,
+  lo: 11,
+  hi: 12,
+  stride: 16,
+} as const;
 /** Unknowns that the evidence speaks of: pose and speeds. */
 const KNOWN = 6;
 const STATE = 9;
@@ -51,7 +82,15 @@ export class LineMatcher {
    * @param turn rad/s, to find an echo's bearing at the middle of the sweep.
    * @cost one pass, no allocation.
    */
-  gather(points: SweepPoints, reference: Reference, sensor: SensorModel, covariance: Readonly<Float64Array>, turn: number, halfPeriod: number, stride: number): void {
+  gather(
+    points: SweepPoints,
+    reference: Reference,
+    sensor: SensorModel,
+    covariance: Readonly<Float64Array>,
+    turn: number,
+    halfPeriod: number,
+    stride: number,
+  ): void {
     this.#prepare(reference, sensor, covariance, halfPeriod);
     const { count, u, x, y, bearing, base, grade, owner } = points;
     const { binCount, bins } = reference;

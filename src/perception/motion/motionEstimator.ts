@@ -31,7 +31,13 @@ const LOOSE_TURN_SD = 0.08;
 const LOOSE_SURPRISE = 60;
 /** Wide search: where it starts from (rad, m about the prediction), and how sure each start is of itself. */
 const WIDE_TURNS = [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6] as const;
-const WIDE_SHIFTS = [[0, 0], [0.25, 0], [-0.25, 0], [0, 0.25], [0, -0.25]] as const;
+const WIDE_SHIFTS = [
+  [0, 0],
+  [0.25, 0],
+  [-0.25, 0],
+  [0, 0.25],
+  [0, -0.25],
+] as const;
 const WIDE_SHIFT_SD = 0.12;
 const WIDE_TURN_SD = 0.06;
 /** Share of all echoes by which a far start must explain more than a near one. */
@@ -146,7 +152,8 @@ export class MotionEstimator {
     this.#wander += Math.hypot(filter.x - x, filter.y - y);
     const speeds = this.wheels.between(this.#time - passed, this.#time);
     if (speeds === undefined) return;
-    const isRolling = filter.takeSpeed(0, speeds.vx, speeds.speedSd, passed) && filter.takeSpeed(2, speeds.turn, speeds.turnSd, passed);
+    const isRolling =
+      filter.takeSpeed(0, speeds.vx, speeds.speedSd, passed) && filter.takeSpeed(2, speeds.turn, speeds.turnSd, passed);
     if (isRolling) {
       filter.takeSpeed(1, speeds.vy, speeds.speedSd, passed);
       this.wheels.tally.used++;
@@ -156,7 +163,14 @@ export class MotionEstimator {
   #learnWheels(passed: number): void {
     const { vx, turn, ax, turnRamp, p } = this.#filter;
     const half = passed / 2;
-    this.wheels.learn(this.#time - passed, this.#time, vx - ax * half, Math.sqrt(p[30] + half * half * p[60]), turn - turnRamp * half, Math.sqrt(p[50] + half * half * p[80]));
+    this.wheels.learn(
+      this.#time - passed,
+      this.#time,
+      vx - ax * half,
+      Math.sqrt(p[30] + half * half * p[60]),
+      turn - turnRamp * half,
+      Math.sqrt(p[50] + half * half * p[80]),
+    );
   }
 
   /** @returns whether the match is trusted; where not, the state is the prediction's. */
@@ -172,7 +186,8 @@ export class MotionEstimator {
       this.points.owner.fill(-1, 0, this.points.count);
       this.#quality = 0;
       this.tally.lost++;
-      if (!isBlind && ++this.#failed >= LOST_SWEEPS) { // nothing known fits any more: what is seen now becomes the reference
+      if (!isBlind && ++this.#failed >= LOST_SWEEPS) {
+        // nothing known fits any more: what is seen now becomes the reference
         this.#lostShift += (filter.p[0] + filter.p[10]) / 2;
         this.#lostTurn += filter.p[20];
         this.reference.clear();
@@ -216,14 +231,23 @@ export class MotionEstimator {
       const step = filter.update(matcher.information, matcher.gradient);
       if (step === null) return null;
       if (round === 0 && isWide) continue; // associations made in wide gates are made again in narrow ones
-      if ((Math.hypot(step[0], step[1]) < SETTLED_SHIFT && Math.abs(step[2]) < Math.min(SETTLED_TURN, SETTLED_FAR / points.farthest))) return step;
+      if (
+        Math.hypot(step[0], step[1]) < SETTLED_SHIFT &&
+        Math.abs(step[2]) < Math.min(SETTLED_TURN, SETTLED_FAR / points.farthest)
+      )
+        return step;
     }
     return null;
   }
 
   #isTrusted(): boolean {
     const { matched, passedThrough, chi } = this.#matcher;
-    return matched >= MATCHED_MIN && chi < CHI_MAX * matched && matched >= SHARE_MIN * this.points.count && passedThrough < THROUGH_MAX * matched;
+    return (
+      matched >= MATCHED_MIN &&
+      chi < CHI_MAX * matched &&
+      matched >= SHARE_MIN * this.points.count &&
+      passedThrough < THROUGH_MAX * matched
+    );
   }
 
   /** Whether about as many echoes found a line as of late. */
@@ -298,7 +322,8 @@ export class MotionEstimator {
       const isGone = through[j] > 3 && through[j] > 2 * used[j];
       if (isGone) reference.misses[j]++;
       else if (used[j] > 0) reference.misses[j] = 0;
-      if (reference.misses[j] < MISSES_MAX && !(reference.rough[j] > ROUGH_MAX && reference.hits[j] > ROUGH_AFTER)) continue;
+      if (reference.misses[j] < MISSES_MAX && !(reference.rough[j] > ROUGH_MAX && reference.hits[j] > ROUGH_AFTER))
+        continue;
       for (let i = 0; i < points.count; i++) {
         if (points.owner[i] === j) points.owner[i] = -1;
         else if (points.owner[i] === reference.count - 1) points.owner[i] = j; // the last row takes this one's place

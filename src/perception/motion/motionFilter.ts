@@ -174,7 +174,12 @@ export class MotionFilter {
     const k = this.#step;
     for (let i = 0; i < 9; i++) k[i] = p[i * 9 + v] - 0.5 * t * p[i * 9 + a];
     const s = k[v] - 0.5 * t * k[a] + sd * sd;
-    const mean = axis === 0 ? this.vx - 0.5 * t * this.ax : axis === 1 ? this.vy - 0.5 * t * this.ay : this.turn - 0.5 * t * this.turnRamp;
+    const mean =
+      axis === 0
+        ? this.vx - 0.5 * t * this.ax
+        : axis === 1
+          ? this.vy - 0.5 * t * this.ay
+          : this.turn - 0.5 * t * this.turnRamp;
     const residual = value - mean;
     if (residual * residual > CONTRADICTS * s) return false;
     const work = this.#moved;
@@ -203,7 +208,8 @@ export class MotionFilter {
   /** Learns from the last update's surprise how restless this rover is: more than the usual accelerations, or times that jitter. */
   learnRestlessness(): void {
     const asked = this.restless * Math.min(5, Math.max(0.5, Math.sqrt(this.surprise / SURPRISE_USUAL)));
-    const isStill = Math.hypot(this.vx, this.vy) < STILL_SPEED && Math.abs(this.turn) < STILL_TURN && this.surprise < SURPRISE_USUAL;
+    const isStill =
+      Math.hypot(this.vx, this.vy) < STILL_SPEED && Math.abs(this.turn) < STILL_TURN && this.surprise < SURPRISE_USUAL;
     if (isStill) this.restless = STILL;
     else this.restless = Math.min(RESTLESS_MAX, Math.max(1, this.restless + (asked - this.restless) * RESTLESS_GAIN));
   }

@@ -24,7 +24,15 @@ export class PieceFinder {
    * @param pose rover axes at the sweep's middle in the frame of the start.
    * @param p Float64Array[81], covariance of the state: the new pieces' common error.
    */
-  extend(points: SweepPoints, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
+  extend(
+    points: SweepPoints,
+    reference: Reference,
+    sensor: SensorModel,
+    pose: Pose,
+    p: Readonly<Float64Array>,
+    sweep: number,
+    free: FreeSpace,
+  ): void {
     if (points.count > this.#run.length) this.#run = new Int32Array(points.index.length);
     const run = this.#run;
     const { count, index, owner, x, y, range, step } = points;
@@ -46,7 +54,16 @@ export class PieceFinder {
     if (n >= ECHOES_MIN) this.#split(points, n, reference, sensor, pose, p, sweep, free);
   }
 
-  #split(points: SweepPoints, n: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
+  #split(
+    points: SweepPoints,
+    n: number,
+    reference: Reference,
+    sensor: SensorModel,
+    pose: Pose,
+    p: Readonly<Float64Array>,
+    sweep: number,
+    free: FreeSpace,
+  ): void {
     const run = this.#run;
     const stack = this.#stack;
     const { x, y, range, variance } = points;
@@ -89,7 +106,19 @@ export class PieceFinder {
     }
   }
 
-  #add(points: SweepPoints, from: number, to: number, nx0: number, ny0: number, reference: Reference, sensor: SensorModel, pose: Pose, p: Readonly<Float64Array>, sweep: number, free: FreeSpace): void {
+  #add(
+    points: SweepPoints,
+    from: number,
+    to: number,
+    nx0: number,
+    ny0: number,
+    reference: Reference,
+    sensor: SensorModel,
+    pose: Pose,
+    p: Readonly<Float64Array>,
+    sweep: number,
+    free: FreeSpace,
+  ): void {
     const run = this.#run;
     const { x, y, variance, base, grade, owner } = points;
     const trim = to - from + 1 >= ECHOES_MIN + 4 ? 1 : 0; // the outermost echoes may straddle an edge
@@ -161,21 +190,47 @@ export class PieceFinder {
     // The pose's error comes on top: information = (W⁻¹ + P)⁻¹ in offset and slope.
     const a = nx * cy - ny * cx;
     const det = w0 * w2 - w1 * w1;
-    const voo = w2 / det + nx * nx * p[0] + 2 * nx * ny * p[1] + ny * ny * p[10] - 2 * a * (nx * p[2] + ny * p[11]) + a * a * p[20];
+    const voo =
+      w2 / det +
+      nx * nx * p[0] +
+      2 * nx * ny * p[1] +
+      ny * ny * p[10] -
+      2 * a * (nx * p[2] + ny * p[11]) +
+      a * a * p[20];
     const vos = -w1 / det - (nx * p[2] + ny * p[11]) + a * p[20];
     const vss = w0 / det + p[20];
     const vd = 1 / (voo * vss - vos * vos);
     const c = Math.cos(pose.heading);
     const s = Math.sin(pose.heading);
-    if (hi - lo < 1.2) { // what stands where free space was seen has come there: not part of the reference
+    if (hi - lo < 1.2) {
+      // what stands where free space was seen has come there: not part of the reference
       let seen = 0;
       for (const k of [first, (first + last) >> 1, last]) {
         const i = run[k];
-        if (free.freeShare(pose.x + c * x[i] - s * y[i], pose.y + s * x[i] + c * y[i], Math.sqrt(variance[i]), points.middle) > 0.4) seen++;
+        if (
+          free.freeShare(
+            pose.x + c * x[i] - s * y[i],
+            pose.y + s * x[i] + c * y[i],
+            Math.sqrt(variance[i]),
+            points.middle,
+          ) > 0.4
+        )
+          seen++;
       }
       if (seen >= 2) return;
     }
-    const j = reference.add(c * nx - s * ny, s * nx + c * ny, pose.x + c * cx - s * cy, pose.y + s * cx + c * cy, lo, hi, vss * vd, -vos * vd, voo * vd, sweep);
+    const j = reference.add(
+      c * nx - s * ny,
+      s * nx + c * ny,
+      pose.x + c * cx - s * cy,
+      pose.y + s * cx + c * cy,
+      lo,
+      hi,
+      vss * vd,
+      -vos * vd,
+      voo * vd,
+      sweep,
+    );
     for (let k = first; k <= last; k++) owner[run[k]] = j;
     reference.absorb(j);
   }

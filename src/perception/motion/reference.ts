@@ -81,7 +81,18 @@ export class Reference {
    * @param s0, s1, s2 information about offset and slope about the anchor.
    * @returns its row.
    */
-  add(nx: number, ny: number, cx: number, cy: number, lo: number, hi: number, s0: number, s1: number, s2: number, sweep: number): number {
+  add(
+    nx: number,
+    ny: number,
+    cx: number,
+    cy: number,
+    lo: number,
+    hi: number,
+    s0: number,
+    s1: number,
+    s2: number,
+    sweep: number,
+  ): number {
     if (this.count === LINES_MAX) this.#evict();
     const j = this.count++;
     this.nx[j] = nx;
@@ -122,7 +133,24 @@ export class Reference {
   remove(j: number): void {
     const last = --this.count;
     if (j === last) return;
-    for (const column of [this.nx, this.ny, this.cx, this.cy, this.lo, this.hi, this.s0, this.s1, this.s2, this.coo, this.cos, this.css, this.rough, this.hits, this.misses, this.seen]) {
+    for (const column of [
+      this.nx,
+      this.ny,
+      this.cx,
+      this.cy,
+      this.lo,
+      this.hi,
+      this.s0,
+      this.s1,
+      this.s2,
+      this.coo,
+      this.cos,
+      this.css,
+      this.rough,
+      this.hits,
+      this.misses,
+      this.seen,
+    ]) {
       column[j] = column[last];
     }
   }

@@ -34,7 +34,18 @@ export function* rehearsalSweeps(sweeps: number, samples: number): Generator<Swe
       range[i] = isEmpty ? Infinity : r;
       kind[i] = isEmpty ? SAMPLE_KIND.empty : SAMPLE_KIND.echo;
     }
-    yield { number: k + 1, count: samples, firstTime: k * PERIOD, period: PERIOD, time, bearing, range, strength: new Uint16Array(samples), kind, sense: 1 };
+    yield {
+      number: k + 1,
+      count: samples,
+      firstTime: k * PERIOD,
+      period: PERIOD,
+      time,
+      bearing,
+      range,
+      strength: new Uint16Array(samples),
+      kind,
+      sense: 1,
+    };
   }
 }
 

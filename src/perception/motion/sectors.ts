@@ -35,7 +35,8 @@ export class SectorNearest {
       let k = Math.floor((bearing[i] + turn * u[i]) * scale);
       while (k < 0) k += n;
       while (k >= n) k -= n;
-      for (let turns = 0; turns < n; turns++) { // an echo near the origin can lie in quite another sector than its beam
+      for (let turns = 0; turns < n; turns++) {
+        // an echo near the origin can lie in quite another sector than its beam
         if (cos[k] * qy - sin[k] * qx < 0) k = k === 0 ? n - 1 : k - 1;
         else if (cos[k + 1] * qy - sin[k + 1] * qx >= 0) k = k === n - 1 ? 0 : k + 1;
         else break;

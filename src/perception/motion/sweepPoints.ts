@@ -107,7 +107,8 @@ export class SweepPoints {
     const capacity = Math.ceil(n * 1.25);
     this.index = new Int32Array(capacity);
     this.owner = new Int16Array(capacity);
-    for (const name of ['u', 'cos', 'sin', 'bearing', 'range', 'variance', 'base', 'grade', 'x', 'y'] as const) this[name] = new Float64Array(capacity);
+    for (const name of ['u', 'cos', 'sin', 'bearing', 'range', 'variance', 'base', 'grade', 'x', 'y'] as const)
+      this[name] = new Float64Array(capacity);
   }
 }
 

@@ -73,7 +73,10 @@ export class WheelCalibration {
     this.#time[k] = reading.time;
     this.#x[k] = reading.x;
     this.#y[k] = reading.y;
-    this.#heading[k] = n === 0 ? reading.heading : this.#heading[(n - 1) % KEPT] + wrapAngle(reading.heading - this.#heading[(n - 1) % KEPT]);
+    this.#heading[k] =
+      n === 0
+        ? reading.heading
+        : this.#heading[(n - 1) % KEPT] + wrapAngle(reading.heading - this.#heading[(n - 1) % KEPT]);
     this.#count++;
   }
 
@@ -153,9 +156,12 @@ export class WheelCalibration {
       if (this.#time[j] > time) continue;
       if (this.#time[k] < time) return undefined; // newer than the newest
       const f = (time - this.#time[j]) / (this.#time[k] - this.#time[j]);
-      return [this.#x[j] + f * (this.#x[k] - this.#x[j]), this.#y[j] + f * (this.#y[k] - this.#y[j]), this.#heading[j] + f * (this.#heading[k] - this.#heading[j])];
+      return [
+        this.#x[j] + f * (this.#x[k] - this.#x[j]),
+        this.#y[j] + f * (this.#y[k] - this.#y[j]),
+        this.#heading[j] + f * (this.#heading[k] - this.#heading[j]),
+      ];
     }
     return undefined;
   }
 }
-

@@ -1,5 +1,4 @@
-/** A polygon's corners in order, m, rover axes. */
-export type Outline = readonly (readonly [number, number])[];
+import type { Corners } from '../../geometry/outline.js';
 
 export interface Approach {
   /** m, least distance to the outline; 0 where it is reached. */
@@ -14,7 +13,14 @@ export interface Approach {
  * @param horizon s, how far ahead is looked.
  * @source distance of two straight segments, least over the polygon's edges: Ericson, Real-Time Collision Detection, 2005, 5.1.9.
  */
-export function closestApproach(outline: Outline, x: number, y: number, vx: number, vy: number, horizon: number): Approach {
+export function closestApproach(
+  outline: Corners,
+  x: number,
+  y: number,
+  vx: number,
+  vy: number,
+  horizon: number,
+): Approach {
   if (isInside(outline, x, y)) return { distance: 0, in: 0 };
   let least = Infinity;
   let when = 0;
@@ -32,7 +38,16 @@ export function closestApproach(outline: Outline, x: number, y: number, vx: numb
 }
 
 /** Nearest points of the segments p + s d and q + t e, s and t in [0, 1]. */
-function nearest(px: number, py: number, dx: number, dy: number, qx: number, qy: number, ex: number, ey: number): { distance: number; share: number } {
+function nearest(
+  px: number,
+  py: number,
+  dx: number,
+  dy: number,
+  qx: number,
+  qy: number,
+  ex: number,
+  ey: number,
+): { distance: number; share: number } {
   const rx = px - qx;
   const ry = py - qy;
   const dd = dx * dx + dy * dy;
@@ -51,7 +66,7 @@ function clamp(value: number): number {
   return value < 0 ? 0 : value > 1 ? 1 : value;
 }
 
-function isInside(outline: Outline, x: number, y: number): boolean {
+function isInside(outline: Corners, x: number, y: number): boolean {
   let inside = false;
   for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
     const [ax, ay] = outline[i];

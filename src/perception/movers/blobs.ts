@@ -40,7 +40,13 @@ export interface Blob {
  * Groups the echoes that no standing surface explains.
  * @param standing Uint8Array[points.count], 1 where a proven line explains the echo.
  */
-export function findBlobs(points: SweepPoints, standing: Readonly<Uint8Array>, sensor: SensorModel, pose: Pose, free: FreeSpace): Blob[] {
+export function findBlobs(
+  points: SweepPoints,
+  standing: Readonly<Uint8Array>,
+  sensor: SensorModel,
+  pose: Pose,
+  free: FreeSpace,
+): Blob[] {
   const blobs: Blob[] = [];
   const { count, index, x, y, range, variance, step } = points;
   let first = -1;
@@ -64,7 +70,16 @@ export function findBlobs(points: SweepPoints, standing: Readonly<Uint8Array>, s
   return blobs;
 }
 
-function close(points: SweepPoints, standing: Readonly<Uint8Array>, first: number, last: number, sensor: SensorModel, pose: Pose, free: FreeSpace, blobs: Blob[]): void {
+function close(
+  points: SweepPoints,
+  standing: Readonly<Uint8Array>,
+  first: number,
+  last: number,
+  sensor: SensorModel,
+  pose: Pose,
+  free: FreeSpace,
+  blobs: Blob[],
+): void {
   const { index, x, y, range, variance, step, count } = points;
   let n = 0;
   let mx = 0;
@@ -92,7 +107,9 @@ function close(points: SweepPoints, standing: Readonly<Uint8Array>, first: numbe
   const wx = pose.x + c * mx - s * my;
   const wy = pose.y + s * mx + c * my;
   const sigma = Math.sqrt(variance[(first + last) >> 1]);
-  const hidden = hides(index[first] - index[before], range[before], range[first]) || hides(index[after] - index[last], range[after], range[last]);
+  const hidden =
+    hides(index[first] - index[before], range[before], range[first]) ||
+    hides(index[after] - index[last], range[after], range[last]);
   blobs.push({
     count: n,
     x: wx,
@@ -104,7 +121,9 @@ function close(points: SweepPoints, standing: Readonly<Uint8Array>, first: numbe
     sigma,
     free: free.freeShare(wx, wy, sigma / Math.sqrt(n), points.middle - RECENT),
     hidden,
-    alone: isClear(index[first] - index[before], range[before], range[first] + 3 * sigma) && isClear(index[after] - index[last], range[after], range[last] + 3 * sigma),
+    alone:
+      isClear(index[first] - index[before], range[before], range[first] + 3 * sigma) &&
+      isClear(index[after] - index[last], range[after], range[last] + 3 * sigma),
     first,
     last,
   });

@@ -3,7 +3,8 @@ import { PlanarKalman } from '../../estimate/kalman.js';
 import type { FreeSpace } from '../motion/freeSpace.js';
 import type { MotionResult } from '../motion/motionEstimator.js';
 import type { SensorModel, SweepPoints } from '../motion/sweepPoints.js';
-import { closestApproach, type Outline } from './approach.js';
+import type { Corners } from '../../geometry/outline.js';
+import { closestApproach } from './approach.js';
 import { type Blob, findBlobs } from './blobs.js';
 import { Spots } from './spots.js';
 
@@ -96,7 +97,8 @@ class Track {
   learnStance(legs: readonly Blob[]): void {
     const speed = Math.hypot(this.filter.vx, this.filter.vy);
     if (speed < 0.3 || this.hits < 5) return;
-    const half = 0.5 * Math.abs((legs[1].x - legs[0].x) * this.filter.vy - (legs[1].y - legs[0].y) * this.filter.vx) / speed;
+    const half =
+      (0.5 * Math.abs((legs[1].x - legs[0].x) * this.filter.vy - (legs[1].y - legs[0].y) * this.filter.vx)) / speed;
     this.stance += (Math.min(0.2, half) - this.stance) * (this.stance === 0 ? 1 : 0.15);
   }
   trail(time: number): void {
@@ -111,7 +113,10 @@ class Track {
     if (n < 2) return { net: 0, time: 0 };
     const a = 3 * (n > TRAIL ? n % TRAIL : 0);
     const b = 3 * ((n - 1) % TRAIL);
-    return { net: Math.hypot(this.#trail[b] - this.#trail[a], this.#trail[b + 1] - this.#trail[a + 1]), time: this.#trail[b + 2] - this.#trail[a + 2] };
+    return {
+      net: Math.hypot(this.#trail[b] - this.#trail[a], this.#trail[b + 1] - this.#trail[a + 1]),
+      time: this.#trail[b + 2] - this.#trail[a + 2],
+    };
   }
   judge(free: number): void {
     if (free < 0) return;
@@ -150,7 +155,7 @@ export interface Seen {
 export interface MoverSetting {
   readonly sensor: SensorModel;
   /** m, rover axes. */
-  readonly outline: Outline;
+  readonly outline: Corners;
 }
 
 /**
@@ -182,7 +187,9 @@ export class MoverTracker {
     const dt = Number.isNaN(this.#time) ? 0 : Math.max(0, now - this.#time);
     this.#time = now;
     this.#spots.age(now);
-    const blobs = findBlobs(points, standing, this.#setting.sensor, pose, free).filter((b) => !this.#spots.see(b.x, b.y, b.sigma / Math.sqrt(b.count), now));
+    const blobs = findBlobs(points, standing, this.#setting.sensor, pose, free).filter(
+      (b) => !this.#spots.see(b.x, b.y, b.sigma / Math.sqrt(b.count), now),
+    );
     for (const t of this.#tracks) t.filter.predict(dt, WANDER);
     const groups = this.#group(blobs);
     this.#match(groups, now, free);
@@ -285,9 +292,24 @@ export class MoverTracker {
       const chi = (f.p[15] * f.vx * f.vx - 2 * f.p[11] * f.vx * f.vy + f.p[10] * f.vy * f.vy) / det;
       const { net, time } = t.way();
       if (!t.moves) {
-        const came = t.came * Math.min(t.judged, 7) > 1.9 && t.came > 0.6 && t.hits * t.echoes >= 8 && t.hits >= 3 && v2 > 0.04 && v2 < 6 && chi > 4 && net > 0.1;
+        const came =
+          t.came * Math.min(t.judged, 7) > 1.9 &&
+          t.came > 0.6 &&
+          t.hits * t.echoes >= 8 &&
+          t.hits >= 3 &&
+          v2 > 0.04 &&
+          v2 < 6 &&
+          chi > 4 &&
+          net > 0.1;
         const way = Math.sqrt(v2) * time;
-        const walks = t.hits >= 7 && v2 > 0.04 && v2 < 6 && net > 0.4 + 2 * t.noise && net > 0.5 * way && t.alone > 0.7 && (t.came > 0.3 || t.judged < 0.3 * t.hits);
+        const walks =
+          t.hits >= 7 &&
+          v2 > 0.04 &&
+          v2 < 6 &&
+          net > 0.4 + 2 * t.noise &&
+          net > 0.5 * way &&
+          t.alone > 0.7 &&
+          (t.came > 0.3 || t.judged < 0.3 * t.hits);
         if ((came || walks) && now - t.born > 0.15) {
           t.moves = true;
           if (t.id === 0) t.id = ++this.#ids;
@@ -335,7 +357,14 @@ export class MoverTracker {
       const moverVx = c * f.vx + s * f.vy;
       const moverVy = -s * f.vx + c * f.vy;
       const width = Math.max(t.width, WIDTH_MIN);
-      const approach = closestApproach(this.#setting.outline, x, y, moverVx - vx + turn * y, moverVy - vy - turn * x, HORIZON);
+      const approach = closestApproach(
+        this.#setting.outline,
+        x,
+        y,
+        moverVx - vx + turn * y,
+        moverVy - vy - turn * x,
+        HORIZON,
+      );
       movers.push({
         id: t.id,
         x,
@@ -382,10 +411,14 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
   let hidden = false;
   let alone = true;
   const single = blobs.length === 1;
-  const isBody = single && blobs[0].width > LEG_WIDEST || (single && track !== undefined && track.body > LEG_WIDEST && track.legs < 0.3);
+  const isBody =
+    (single && blobs[0].width > LEG_WIDEST) ||
+    (single && track !== undefined && track.body > LEG_WIDEST && track.legs < 0.3);
   const oneLeg = single && !isBody && blobs[0].width < LEGS_MERGED;
   for (const b of blobs) {
-    const half = isBody ? 0.5 * Math.max(0.26, Math.min(0.5, track !== undefined && track.body > 0 ? track.body : b.width)) : LEG;
+    const half = isBody
+      ? 0.5 * Math.max(0.26, Math.min(0.5, track !== undefined && track.body > 0 ? track.body : b.width))
+      : LEG;
     // Mean depth of a circle's near side is r π/4; the outermost echoes are lost, so of half the measured width it is more.
     const deep = isBody ? half * BODY_DEPTH : half * 0.785 + (oneLeg ? HIDDEN_LEG : 0);
     x += b.x + b.dx * deep;
@@ -424,7 +457,20 @@ function measure(blobs: Blob[], track: Track | undefined): Group {
       }
       across *= across;
       const more = ONE_LEG * ONE_LEG - across;
-      return { blobs, x, y, xx: across + more * ux * ux + noise, xy: more * ux * uy, yy: across + more * uy * uy + noise, count, free, legs: 1, width, hidden, alone };
+      return {
+        blobs,
+        x,
+        y,
+        xx: across + more * ux * ux + noise,
+        xy: more * ux * uy,
+        yy: across + more * uy * uy + noise,
+        count,
+        free,
+        legs: 1,
+        width,
+        hidden,
+        alone,
+      };
     }
   }
   const spread = isBody ? BODY_NOISE : oneLeg ? ONE_LEG : PAIR_NOISE;

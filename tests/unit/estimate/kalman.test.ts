@@ -30,7 +30,9 @@ describe('PlanarKalman', () => {
     const n = places.length;
     const mt = places.reduce((s, _, i) => s + 0.1 * i, 0) / n;
     const mx = places.reduce((s, x) => s + x, 0) / n;
-    const slope = places.reduce((s, x, i) => s + (0.1 * i - mt) * (x - mx), 0) / places.reduce((s, _, i) => s + (0.1 * i - mt) ** 2, 0);
+    const slope =
+      places.reduce((s, x, i) => s + (0.1 * i - mt) * (x - mx), 0) /
+      places.reduce((s, _, i) => s + (0.1 * i - mt) ** 2, 0);
     expect(k.vx).toBeCloseTo(slope, 6);
     expect(k.vy).toBeCloseTo(-2 * slope, 6);
     expect(k.x).toBeCloseTo(mx + slope * (0.1 * (n - 1) - mt), 6);

@@ -12,7 +12,9 @@ describe('symmetric systems', () => {
     expect([l[0], l[3], l[4], l[6], l[7], l[8]]).toEqual([2, 6, 1, -8, 5, 3]);
     const x = Float64Array.of(4 - 16, 12 - 43, -16 + 98); // A [1, 0, 1]
     solveFactored(l, 3, x);
-    [1, 0, 1].forEach((v, i) => { expect(x[i]).toBeCloseTo(v, 10); });
+    [1, 0, 1].forEach((v, i) => {
+      expect(x[i]).toBeCloseTo(v, 10);
+    });
     const inverse = new Float64Array(9);
     invertFactored(l, 3, inverse, new Float64Array(9));
     for (let i = 0; i < 3; i++) {

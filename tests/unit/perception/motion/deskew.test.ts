@@ -14,7 +14,18 @@ function moved(vx: number, turn: number, period: number, range: number): number 
   const points = new SweepPoints();
   const count = 2;
   points.load(
-    { number: 1, count, firstTime: 0, period, time: Float64Array.of(0, period), bearing: new Float32Array(count), range: new Float32Array(count).fill(range), strength: new Uint16Array(count), kind: new Uint8Array(count), sense: 1 },
+    {
+      number: 1,
+      count,
+      firstTime: 0,
+      period,
+      time: Float64Array.of(0, period),
+      bearing: new Float32Array(count),
+      range: new Float32Array(count).fill(range),
+      strength: new Uint16Array(count),
+      kind: new Uint8Array(count),
+      sense: 1,
+    },
     sensor,
   );
   deskew(points, sensor, { vx, vy: 0, turn, ax: 0, ay: 0, turnRamp: 0 });
@@ -39,7 +50,10 @@ describe('deskew', () => {
       if (row.omega_deg_s !== undefined) {
         // the table's arc length against a chord: they differ by a cube of the half angle
         const half = (row.omega_deg_s * Math.PI * row.tau) / 360;
-        expect(moved(0, (row.omega_deg_s * Math.PI) / 180, row.tau, row.d)).toBeCloseTo(2 * row.d * Math.sin(half / 2), 5);
+        expect(moved(0, (row.omega_deg_s * Math.PI) / 180, row.tau, row.d)).toBeCloseTo(
+          2 * row.d * Math.sin(half / 2),
+          5,
+        );
         expect(Math.abs(2 * row.d * Math.sin(half / 2) - row.mid_m)).toBeLessThan((row.d * half ** 3) / 20);
       } else expect(moved(row.v, 0, row.tau, 3)).toBeCloseTo(row.mid_m, 6);
     }
@@ -48,7 +62,11 @@ describe('deskew', () => {
   test('a sweep taken while driving and turning is freed of it: every echo lies on the walls as they stand at the middle', () => {
     const v = 0.8;
     const w = 1.2;
-    const pose = (t: number): readonly [number, number, number] => [(v / w) * Math.sin(w * t), (v / w) * (1 - Math.cos(w * t)), w * t];
+    const pose = (t: number): readonly [number, number, number] => [
+      (v / w) * Math.sin(w * t),
+      (v / w) * (1 - Math.cos(w * t)),
+      w * t,
+    ];
     const [sweep] = castSweeps({ walls: ROOM.slice(0, 4), pose, noise: 0, samples: 400, period: 0.1, seed: 1 }, 1);
     const points = new SweepPoints();
     points.load(sweep, sensor);

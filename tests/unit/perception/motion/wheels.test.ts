@@ -15,7 +15,8 @@ describe('wheels', () => {
     let read = 0;
     for (let k = 1; k < 400; k++) {
       const t = k * 0.1;
-      for (; read * 0.02 <= t + 0.3; read++) { // the wheels' clock is 60 ms behind, their way 4 % short
+      for (; read * 0.02 <= t + 0.3; read++) {
+        // the wheels' clock is 60 ms behind, their way 4 % short
         const s = read * 0.02;
         wheels.push({ time: s - 0.06, x: way(s) / 1.04, y: 0, heading: 0 });
       }
@@ -27,14 +28,21 @@ describe('wheels', () => {
   });
 
   test('in a corridor without features good wheels give the way along it', () => {
-    const corridor: Wall[] = [[-60, -1, 60, -1], [-60, 1, 60, 1]];
+    const corridor: Wall[] = [
+      [-60, -1, 60, -1],
+      [-60, 1, 60, 1],
+    ];
     const run = (hasWheels: boolean): number => {
       const motion = new MotionEstimator({ sensor });
       let x = 0;
       let k = 0;
       for (const sweep of castSweeps({ ...still, walls: corridor, pose: (t) => [way(t), 0, 0] }, 80)) {
         const readings: WheelReading[] = [];
-        if (hasWheels) for (let i = 0; i < 5; i++) { const t = (5 * k + i) * 0.02; readings.push({ time: t, x: way(t), y: 0, heading: 0 }); }
+        if (hasWheels)
+          for (let i = 0; i < 5; i++) {
+            const t = (5 * k + i) * 0.02;
+            readings.push({ time: t, x: way(t), y: 0, heading: 0 });
+          }
         x = motion.update(sweep, readings).pose.x;
         k++;
       }
@@ -49,7 +57,10 @@ describe('wheels', () => {
     let k = 0;
     for (const sweep of castSweeps({ ...still, walls: ROOM, pose: () => [0, 0, 0] }, 60)) {
       const spin = k < 20 ? 0 : 0.5 * (k - 20) * 0.1; // the rover stands, the wheels spin
-      const { pose } = motion.update(sweep, [{ time: sweep.firstTime, x: spin, y: 0, heading: 0 }, { time: sweep.firstTime + 0.05, x: k < 20 ? 0 : spin + 0.025, y: 0, heading: 0 }]);
+      const { pose } = motion.update(sweep, [
+        { time: sweep.firstTime, x: spin, y: 0, heading: 0 },
+        { time: sweep.firstTime + 0.05, x: k < 20 ? 0 : spin + 0.025, y: 0, heading: 0 },
+      ]);
       expect(Math.hypot(pose.x, pose.y)).toBeLessThan(0.006);
       k++;
     }

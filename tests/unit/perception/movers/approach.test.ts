@@ -2,7 +2,12 @@
 import { expect, test } from 'vitest';
 import { closestApproach } from '../../../../src/perception/movers/approach.js';
 
-const box = [[0.2, 0.1], [-0.2, 0.1], [-0.2, -0.1], [0.2, -0.1]] as const;
+const box = [
+  [0.2, 0.1],
+  [-0.2, 0.1],
+  [-0.2, -0.1],
+  [0.2, -0.1],
+] as const;
 
 test.each([
   { name: 'straight at the front', at: [2.2, 0, -1, 0], distance: 0, when: 2 },

@@ -5,13 +5,25 @@ import { MoverTracker } from '../../../../src/perception/movers/moverTracker.js'
 import { castSweeps, ROOM, type Scene } from '../../../support/rooms.js';
 
 const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: { constant: 0.005, growth: 0.0008 } } as const;
-const outline = [[0.2, 0.16], [-0.2, 0.16], [-0.2, -0.16], [0.2, -0.16]] as const;
+const outline = [
+  [0.2, 0.16],
+  [-0.2, 0.16],
+  [-0.2, -0.16],
+  [0.2, -0.16],
+] as const;
 const posts = [
   { x: 1, y: -1, r: 0.03 },
   { x: 1.5, y: -1, r: 0.03 },
   { x: -1.2, y: 1.5, r: 0.15 },
 ];
-const scene: Scene = { walls: ROOM, pose: (t) => [-1 + 0.3 * t, 0.1 * t, 0.1 * t], noise: 0.006, samples: 500, period: 0.1, seed: 21 };
+const scene: Scene = {
+  walls: ROOM,
+  pose: (t) => [-1 + 0.3 * t, 0.1 * t, 0.1 * t],
+  noise: 0.006,
+  samples: 500,
+  period: 0.1,
+  seed: 21,
+};
 
 function follow(scene: Scene, sweeps: number) {
   const motion = new MotionEstimator({ sensor });

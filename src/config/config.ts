@@ -1,0 +1,81 @@
+/** Where the bytes come from. */
+export type Source = 'serial' | 'run' | 'simulated';
+
+/** What a client may do: see; also drive the simulated rover and report odometry; everything. */
+export type TokenRole = 'watch' | 'drive' | 'admin';
+
+/** The sensor and how it is mounted; SI, rover axes. */
+export interface SensorConfig {
+  readonly source: Source;
+  /** Path of the serial port; always there when `source` is serial. */
+  readonly port: string | undefined;
+  /** Bits per second; undefined: what the layout says. */
+  readonly baud: number | undefined;
+  /** Name of a built-in layout, or the absolute path of a layout file (then it holds a slash). */
+  readonly layout: string;
+  /** m and rad; applied in the order upside down, yaw, offset. */
+  readonly mount: Readonly<{
+    x: number;
+    y: number;
+    z: number;
+    yaw: number;
+    pitch: number;
+    roll: number;
+    upsideDown: boolean;
+  }>;
+  /** m, nearest and farthest range the sensor can be believed. */
+  readonly reach: readonly [number, number];
+  /** Corrected range = scale · range + offset (m). */
+  readonly range: Readonly<{ offset: number; scale: number }>;
+  /** The rover's own body: from `from` counter-clockwise to `to` (rad, rover axes) out to `upTo` (m). */
+  readonly masks: readonly Readonly<{ from: number; to: number; upTo: number }>[];
+}
+
+/** The rover; SI, rover axes. */
+export interface RoverConfig {
+  /** m, corners of a simple polygon that holds the rover's origin. */
+  readonly outline: readonly (readonly [number, number])[];
+  /** m/s */
+  readonly speedMax: number;
+  /** rad/s */
+  readonly turnMax: number;
+  /** m/s² */
+  readonly brake: number;
+  /** s */
+  readonly reaction: number;
+  readonly name: string;
+}
+
+export interface ServerConfig {
+  readonly host: string;
+  /** 0: any free port. */
+  readonly port: number;
+  readonly tokens: readonly Readonly<{ role: TokenRole; sha256: string }>[];
+  readonly names: readonly string[];
+  readonly clientsMax: number;
+}
+
+export interface ClearanceConfig {
+  readonly sectors: number;
+  /** What a sample received without an echo means. */
+  readonly noReturn: 'unknown' | 'clear';
+  /** m, how far such a sample vouches where it means clear. */
+  readonly noReturnReach: number;
+  /** m, below which a fall of leeway is told at once. */
+  readonly urgent: number;
+}
+
+export interface RunsConfig {
+  /** Absolute path. */
+  readonly folder: string;
+  readonly record: boolean;
+}
+
+/** The whole configuration in force: checked, in SI, frozen. The YAML names with their units are in schema.ts. */
+export interface Config {
+  readonly sensor: SensorConfig;
+  readonly rover: RoverConfig;
+  readonly server: ServerConfig;
+  readonly clearance: ClearanceConfig;
+  readonly runs: RunsConfig;
+}

@@ -1,0 +1,86 @@
+import { dirname, resolve } from 'node:path';
+import type { Config } from './config.js';
+import { fileLayer, setLayer } from './layers.js';
+import { readOver, valueBad } from './read.js';
+import { breachOf } from './rules.js';
+import { presetOf, schema, type Value } from './schema.js';
+
+/**
+ * The configuration in force: defaults, over them the file, over that each `KEY=VALUE` in order.
+ *
+ * @param file path of a YAML file; undefined: none.
+ * @param sets `KEY=VALUE` with a dotted key and a YAML value.
+ * @returns checked, in SI, frozen through and through. Paths in it are absolute.
+ * @throws {Fault} CONFIG_UNREADABLE, CONFIG_YAML_BAD, CONFIG_KEY_UNKNOWN, CONFIG_VALUE_BAD, TOKENS_NEEDED; USAGE_WRONG
+ *   for a set without `=`.
+ */
+export function loadConfig(file?: string, sets: readonly string[] = []): Config {
+  const layers = [...(file === undefined ? [] : [fileLayer(file)]), ...sets.map(setLayer)];
+  let value = presetOf(schema);
+  for (const layer of layers) value = readOver(schema, layer.raw, value, layer);
+  const config = toConfig(value, file === undefined ? '.' : dirname(file));
+  const breach = breachOf(config);
+  if (breach) {
+    const { path, value: found, limits } = breach;
+    throw valueBad(
+      path,
+      found,
+      limits,
+      layers.findLast((layer) => layer.says(path)),
+    );
+  }
+  return freeze(config);
+}
+
+/** From the names of the file, which carry units, to the SI names inside. One line a key. */
+function toConfig({ sensor, rover, server, clearance, runs }: Value<typeof schema>, folder: string): Config {
+  const { mount } = sensor;
+  return {
+    sensor: {
+      source: sensor.source,
+      port: sensor.port,
+      baud: sensor.baud,
+      layout: sensor.layout.includes('/') ? resolve(folder, sensor.layout) : sensor.layout,
+      mount: {
+        x: mount.x_m,
+        y: mount.y_m,
+        z: mount.z_m,
+        yaw: mount.yaw_rad,
+        pitch: mount.pitch_rad,
+        roll: mount.roll_rad,
+        upsideDown: mount.upside_down,
+      },
+      reach: sensor.reach_m,
+      range: { offset: sensor.range.offset_m, scale: sensor.range.scale },
+      masks: sensor.masks.map((mask) => ({ from: mask.from_rad, to: mask.to_rad, upTo: mask.up_to_m })),
+    },
+    rover: {
+      outline: rover.outline_m,
+      speedMax: rover.speed_max_mps,
+      turnMax: rover.turn_max_radps,
+      brake: rover.brake_mps2,
+      reaction: rover.reaction_s,
+      name: rover.name,
+    },
+    server: {
+      host: server.host,
+      port: server.port,
+      tokens: server.tokens.map(({ role, sha256 }) => ({ role, sha256: sha256.toLowerCase() })),
+      names: server.names.map((name) => name.toLowerCase()),
+      clientsMax: server.clients_max,
+    },
+    clearance: {
+      sectors: clearance.sectors,
+      noReturn: clearance.no_return,
+      noReturnReach: clearance.no_return_m,
+      urgent: clearance.urgent_m,
+    },
+    runs: { folder: resolve(folder, runs.folder), record: runs.record },
+  };
+}
+
+function freeze<T>(value: T): T {
+  if (typeof value !== 'object' || value === null) return value;
+  for (const part of Object.values(value)) freeze(part);
+  return Object.freeze(value);
+}

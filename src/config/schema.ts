@@ -1,0 +1,275 @@
+/** One value: what it is without anybody saying so, its unit, its limits in words, why it is there, and the check of them. */
+export interface Leaf<T> {
+  readonly kind: 'leaf';
+  /** The default; undefined where there is none. */
+  readonly preset: T;
+  /** Without it a list item is not complete. */
+  readonly isNeeded: boolean;
+  /** Empty where there is none. */
+  readonly unit: string;
+  readonly limits: string;
+  readonly why: string;
+  accepts(value: unknown): boolean;
+}
+
+export interface Group<Keys extends Readonly<Record<string, Node>>> {
+  readonly kind: 'group';
+  readonly keys: Keys;
+}
+
+export interface List<Item extends Node> {
+  readonly kind: 'list';
+  readonly of: Item;
+  readonly preset: readonly Value<Item>[];
+  readonly least: number;
+  readonly most: number;
+  readonly why: string;
+}
+
+export type Node = Leaf<unknown> | Group<Readonly<Record<string, Node>>> | List<Node>;
+
+/** The type of what a node of the schema reads. */
+export type Value<N> =
+  N extends Leaf<infer T>
+    ? T
+    : N extends Group<infer Keys>
+      ? { readonly [K in keyof Keys]: Value<Keys[K]> }
+      : N extends List<infer Item>
+        ? readonly Value<Item>[]
+        : never;
+
+type Pair = readonly [number, number];
+type About<T> = Readonly<{ preset: T; why: string }>;
+
+const leaf = <T>(
+  about: About<T>,
+  unit: string,
+  limits: string,
+  accepts: (value: unknown) => boolean,
+  isNeeded = false,
+): Leaf<T> => ({
+  kind: 'leaf',
+  ...about,
+  isNeeded,
+  unit,
+  limits,
+  accepts,
+});
+const isWithin = (value: unknown, least: number, most: number): value is number =>
+  typeof value === 'number' && value >= least && value <= most;
+const brief = (limit: number): number => Number(limit.toFixed(3));
+const span = (least: number, most: number, unit: string): string =>
+  `${brief(least)} to ${brief(most)}${unit && ` ${unit}`}`;
+
+const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
+  leaf(about, unit, `a number, ${span(least, most, unit)}`, (value) => isWithin(value, least, most));
+const neededNumber = (why: string, unit: string, least: number, most: number): Leaf<number> =>
+  leaf(
+    { preset: NaN, why },
+    unit,
+    `a number, ${span(least, most, unit)}`,
+    (value) => isWithin(value, least, most),
+    true,
+  );
+const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
+  leaf(
+    about,
+    unit,
+    `a whole number, ${span(least, most, unit)}`,
+    (value) => Number.isInteger(value) && isWithin(value, least, most),
+  );
+const flag = (about: About<boolean>): Leaf<boolean> =>
+  leaf(about, '', 'true or false', (value) => typeof value === 'boolean');
+const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
+  leaf(about, '', names.join(' | '), (value) => (names as readonly unknown[]).includes(value), isNeeded);
+const text = <T extends string | undefined>(about: About<T>, limits: string, form: RegExp, isNeeded = false): Leaf<T> =>
+  leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
+const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
+  leaf(about, unit, `a pair [a, b], each ${span(least, most, unit)}`, (value) => {
+    return Array.isArray(value) && value.length === 2 && value.every((part) => isWithin(part, least, most));
+  });
+const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({ kind: 'group', keys });
+const list = <Item extends Node>(
+  of: Item,
+  about: About<readonly Value<Item>[]>,
+  least: number,
+  most: number,
+): List<Item> => ({
+  kind: 'list',
+  of,
+  ...about,
+  least,
+  most,
+});
+
+const PATH = /^[^\0]{1,4096}$/;
+const HALF_TURN = Math.PI + 1e-4; // half a turn as people write it, 3.1416, must pass
+const TURN = 2 * HALF_TURN;
+
+/**
+ * Every key of the configuration file, once: default, unit, limits, why.
+ * Names carry their unit as on every border; `load.ts` turns them into the SI names of {@link Config}.
+ * Limits are wide: they catch slips (centimetres, degrees, a lost point), not odd rovers.
+ */
+export const schema = group({
+  sensor: group({
+    source: choice(['serial', 'run', 'simulated'], { preset: 'simulated', why: 'where the bytes come from' }),
+    port: text(
+      {
+        preset: undefined as string | undefined,
+        why: 'serial port; a name under /dev/serial/by-id stays the same after replugging',
+      },
+      'a path',
+      PATH,
+    ),
+    baud: whole(
+      { preset: undefined as number | undefined, why: "line rate; the layout's own where it is not set" },
+      'bit/s',
+      1200,
+      4_000_000,
+    ),
+    layout: text(
+      { preset: 'sample5', why: 'wire layout of the sensor: a built-in name, or the path of a layout file' },
+      'a name or a path',
+      PATH,
+    ),
+    mount: group({
+      x_m: number({ preset: 0, why: "the sensor's axis ahead of the rover's origin" }, 'm', -10, 10),
+      y_m: number({ preset: 0, why: 'to the left of it' }, 'm', -10, 10),
+      z_m: number({ preset: 0.15, why: 'height of the plane it sees, above the floor' }, 'm', -1, 10),
+      yaw_rad: number({ preset: 0, why: 'turn to the left; found by check --aim' }, 'rad', -TURN, TURN),
+      pitch_rad: number({ preset: 0, why: 'nose down; found by check --level' }, 'rad', -HALF_TURN / 2, HALF_TURN / 2),
+      roll_rad: number(
+        { preset: 0, why: 'left side up; found by check --level' },
+        'rad',
+        -HALF_TURN / 2,
+        HALF_TURN / 2,
+      ),
+      upside_down: flag({ preset: false, why: 'mounted head down: turned about the x axis before yaw' }),
+    }),
+    reach_m: pair({ preset: [0.15, 12], why: 'nearest and farthest range the sensor can be believed' }, 'm', 0, 200),
+    range: group({
+      offset_m: number({ preset: 0, why: 'added to every range; found with a tape' }, 'm', -1, 1),
+      scale: number({ preset: 1, why: 'every range is multiplied by it first; found with a tape' }, '', 0.5, 2),
+    }),
+    masks: list(
+      group({
+        from_rad: neededNumber('where the mask begins, rover axes', 'rad', -TURN, TURN),
+        to_rad: neededNumber('where it ends, counter-clockwise from there', 'rad', -TURN, TURN),
+        up_to_m: neededNumber('echoes up to this range are the body', 'm', 0, 10),
+      }),
+      { preset: [], why: "the rover's own body as the sensor sees it; what falls in a mask is no evidence" },
+      0,
+      64,
+    ),
+  }),
+  rover: group({
+    outline_m: list(
+      pair({ preset: [NaN, NaN], why: 'one corner [x, y]' }, 'm', -10, 10),
+      {
+        preset: [
+          [0.2, 0.16],
+          [-0.2, 0.16],
+          [-0.2, -0.16],
+          [0.2, -0.16],
+        ],
+        why: 'corners of the outline, rover axes, in order; it must hold the origin. Leeway is counted from it',
+      },
+      3,
+      64,
+    ),
+    speed_max_mps: number(
+      { preset: 0.5, why: 'what the rover can do: evidence ages by it while its motion is not known' },
+      'm/s',
+      0,
+      20,
+    ),
+    turn_max_radps: number({ preset: 1.0, why: 'the same for turning' }, 'rad/s', 0, 20),
+    brake_mps2: number(
+      { preset: 1.0, why: 'how hard it brakes: stopping distance v t + v^2 / (2 a)' },
+      'm/s^2',
+      0.01,
+      50,
+    ),
+    reaction_s: number({ preset: 0.2, why: 'time t until it begins to brake' }, 's', 0, 5),
+    name: text(
+      { preset: 'rover', why: 'shown to people and clients' },
+      '1 to 64 printable characters',
+      /^[^\p{C}]{1,64}$/u,
+    ),
+  }),
+  server: group({
+    host: text(
+      { preset: '127.0.0.1', why: 'address to listen on; anything but this machine itself needs tokens' },
+      'an address or host name',
+      /^[0-9A-Za-z.:_%-]{1,253}$/,
+    ),
+    port: whole({ preset: 5339, why: 'TCP port to listen on; 0 takes any free one' }, '', 0, 65_535),
+    tokens: list(
+      group({
+        role: choice(['watch', 'drive', 'admin'], { preset: 'watch', why: 'what the holder may do' }, true),
+        sha256: text(
+          { preset: '', why: "SHA-256 of the token's text" },
+          '64 hexadecimal digits, in quotes',
+          /^[0-9A-Fa-f]{64}$/,
+          true,
+        ),
+      }),
+      { preset: [], why: 'who may connect; needed as soon as host is not this machine itself' },
+      0,
+      256,
+    ),
+    names: list(
+      text({ preset: '', why: 'one host name' }, 'a host name without port', /^[0-9A-Za-z._-]{1,253}$/),
+      { preset: [], why: 'host names under which the page may be opened' },
+      0,
+      64,
+    ),
+    clients_max: whole({ preset: 256, why: 'connections beyond it are refused' }, '', 1, 10_000),
+  }),
+  clearance: group({
+    sectors: whole({ preset: 72, why: 'sectors of the circle; each as wide as 2 pi / sectors' }, '', 8, 360),
+    no_return: choice(['unknown', 'clear'], {
+      preset: 'unknown',
+      why: 'what a sample received without an echo means; glass and black cloth give none',
+    }),
+    no_return_m: number({ preset: 3, why: 'with clear: how far such a sample vouches' }, 'm', 0, 200),
+    urgent_m: number({ preset: 2, why: 'a fall of leeway below this is told at once' }, 'm', 0, 200),
+  }),
+  runs: group({
+    folder: text(
+      {
+        preset: 'runs',
+        why: "where runs are kept; relative to this file's folder, without a file to the working folder",
+      },
+      'a path',
+      PATH,
+    ),
+    record: flag({ preset: false, why: 'record a run from the start' }),
+  }),
+});
+
+/** One row of the schema. `path` has dots; items of a list follow `[]`. */
+export interface KeyRow {
+  readonly path: string;
+  readonly node: Node;
+}
+
+/** @returns every key below a node, groups and lists too, in the order of the schema. */
+export function everyKey(node: Node = schema, path = ''): readonly KeyRow[] {
+  if (node.kind === 'leaf') return [];
+  if (node.kind === 'list') return everyKey(node.of, `${path}[]`);
+  return Object.entries(node.keys).flatMap(([key, child]) => {
+    const childPath = path === '' ? key : `${path}.${key}`;
+    return [{ path: childPath, node: child }, ...everyKey(child, childPath)];
+  });
+}
+
+/** @returns what the node reads where nobody says anything. */
+export function presetOf<N extends Node>(node: N): Value<N> {
+  const value =
+    node.kind === 'group'
+      ? Object.fromEntries(Object.entries(node.keys).map(([key, child]) => [key, presetOf(child)]))
+      : node.preset;
+  return value as Value<N>; // the one place where the table's type and its data meet
+}

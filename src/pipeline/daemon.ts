@@ -1,0 +1,75 @@
+import { type Observable, Subject } from 'rxjs';
+import type { Clock } from '../core/clock.js';
+import type { Facts, FaultCode } from '../core/fault.js';
+import { HEALTH } from '../health/health.js';
+import { Feed } from '../messages/codec.js';
+import type { HelloFacts } from '../messages/toMessage.js';
+import type { ClearanceSetting } from '../perception/clearance/setting.js';
+import { Feeds } from './feeds.js';
+import { type LinkEvent, type LinkTally, Senses } from './senses.js';
+import { wire } from './wire.js';
+
+export interface DaemonParts {
+  readonly link: Readonly<{ events: Observable<LinkEvent>; tally: LinkTally; closed(): Promise<void> }>;
+  readonly clearance: ClearanceSetting;
+  readonly hello: HelloFacts;
+  readonly clock: Clock;
+  readonly log: Readonly<{ info(facts: object, text: string): void; warn(facts: object, text: string): void }>;
+}
+
+export interface Daemon {
+  readonly feeds: Feeds;
+  /** Whether the senses vouch for anything; else the code of the first finding. */
+  state(): { readonly ready: boolean; readonly code?: FaultCode };
+  /** Stops the sensor and closes the port. */
+  stop(): Promise<void>;
+}
+
+/**
+ * Starts the senses on a link and keeps them running until {@link Daemon.stop}.
+ * @param onBug called once when a bug ended the stream; the process should end.
+ */
+export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void): Daemon {
+  const senses = new Senses({
+    clearance: parts.clearance,
+    hello: parts.hello,
+    tally: parts.link.tally,
+    clock: parts.clock,
+  });
+  const stop = new Subject<void>();
+  const messages = wire(parts.link.events, senses, parts.clock, stop);
+  const told = new Set<FaultCode>();
+  messages.subscribe({
+    next: ({ feed }) => {
+      if (feed === Feed.FEED_HEALTH) tell(senses, told, parts.log);
+    },
+    error: onBug,
+  });
+  return {
+    feeds: new Feeds(senses, messages),
+    state: () => {
+      const { state, findings } = senses.health;
+      return state === HEALTH.blind ? { ready: false, code: findings[0]?.code ?? 'SENSOR_STARTING' } : { ready: true };
+    },
+    stop: async () => {
+      stop.next();
+      await parts.link.closed();
+    },
+  };
+}
+
+/** Logs findings as they come and go. */
+function tell(senses: Senses, told: Set<FaultCode>, log: DaemonParts['log']): void {
+  const now = new Map(senses.health.findings.map((finding) => [finding.code, finding]));
+  for (const [code, { what, remedy }] of now) {
+    if (told.has(code)) continue;
+    told.add(code);
+    const facts: Facts = { code, what, remedy };
+    log.warn(facts, 'finding');
+  }
+  for (const code of told) {
+    if (now.has(code)) continue;
+    told.delete(code);
+    log.info({ code }, 'finding gone');
+  }
+}

@@ -1,0 +1,170 @@
+import type { Clock } from '../core/clock.js';
+import type { Fault } from '../core/fault.js';
+import { Health, type HealthValues } from '../health/health.js';
+import { Feed, type ServerMessage } from '../messages/codec.js';
+import { clearanceMessage, type HelloFacts, healthMessage, helloMessage, sweepMessage } from '../messages/toMessage.js';
+import { blindBeyondOutline } from '../perception/clearance/blindRing.js';
+import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
+import { Pacer } from '../perception/clearance/pacer.js';
+import type { ClearanceSetting } from '../perception/clearance/setting.js';
+import { Assembler } from '../sweep/assembler.js';
+import type { EchoBatch } from '../sweep/echoBatch.js';
+import type { Sweep } from '../sweep/sweep.js';
+import { FeedMessage } from './feedMessage.js';
+
+/** What the link tells (device/link.ts), as far as the senses ask. */
+export type LinkEvent =
+  | { readonly kind: 'batch'; readonly batch: EchoBatch }
+  | {
+      readonly kind: 'status';
+      readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>;
+    };
+
+/** Numbers of the link that only grow. */
+export interface LinkTally {
+  readonly receivedBytes: number;
+  readonly skippedBytes: number;
+  readonly badChecks: number;
+}
+
+const HEALTH_REGULAR = 1; // s between Health messages when nothing changes
+
+/**
+ * The daemon's senses: link events in, feed messages out, in order and at once. Knows no timer: {@link wakeAt} says when it
+ * wants to be woken.
+ */
+export class Senses {
+  readonly #clock: Clock;
+  readonly #hello: HelloFacts;
+  readonly #clearance: Clearance;
+  readonly #assembler = new Assembler();
+  readonly #health: Health;
+  readonly #pacer = new Pacer();
+  readonly #sequences = new Map<number, number>();
+  #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
+  #newestEcho = NaN;
+  #sweep: Sweep | undefined;
+  #healthSent: HealthValues | undefined;
+
+  constructor(parts: { clearance: ClearanceSetting; hello: HelloFacts; tally: LinkTally; clock: Clock }) {
+    this.#clock = parts.clock;
+    this.#hello = parts.hello;
+    this.#clearance = new Clearance(parts.clearance);
+    this.#health = new Health(
+      {
+        link: () => ({ isStreaming: this.#status.phase === 'streaming', ...this.#status }),
+        tally: parts.tally,
+        beam: this.#clearance,
+        blindBeyondOutline: blindBeyondOutline(parts.clearance),
+      },
+      parts.clock,
+    );
+  }
+
+  /** Takes one event of the link. @returns the messages it makes, oldest first. */
+  take(event: LinkEvent): FeedMessage[] {
+    if (event.kind === 'status') return this.#takeStatus(event.status);
+    const { batch } = event;
+    this.#health.push(batch);
+    if (this.#clearance.push(batch)) this.#pacer.suspect();
+    if (batch.count > 0) this.#newestEcho = batch.time[batch.count - 1];
+    const out = this.#clearanceIfDue();
+    for (const sweep of this.#assembler.push(batch)) {
+      this.#sweep = sweep;
+      out.push(this.#message(Feed.FEED_SWEEP, this.#clock.now()));
+    }
+    return out;
+  }
+
+  /** Time has passed. @returns the messages that are due. */
+  wake(): FeedMessage[] {
+    const now = this.#clock.now();
+    if (now >= this.#clearance.nextExpiry(now - 1e-3)) this.#pacer.suspect();
+    return [...this.#clearanceIfDue(), ...this.#healthIfDue()];
+  }
+
+  /** @returns s, Clock: when to call {@link wake} at the latest. */
+  get wakeAt(): number {
+    return this.#pacer.wakeAt(this.#clearance.nextExpiry(this.#clock.now()));
+  }
+
+  /** @returns the newest message of a feed, made anew for sending now; undefined where there is none yet. */
+  newest(feed: number): FeedMessage | undefined {
+    if (!this.#sequences.has(feed)) return undefined;
+    return this.#make(feed, this.#clock.now(), this.#sequences.get(feed) ?? 0);
+  }
+
+  hello(role: string): FeedMessage {
+    const now = this.#clock.now();
+    return new FeedMessage(Feed.FEED_UNSPECIFIED, {
+      sequence: 0,
+      timeS: now,
+      sentS: now,
+      hello: helloMessage(this.#hello, role),
+    });
+  }
+
+  /** @returns the senses' health now. */
+  get health(): HealthValues {
+    return this.#health.read();
+  }
+
+  #takeStatus(status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>): FeedMessage[] {
+    const wasStreaming = this.#status.phase === 'streaming';
+    this.#status = status;
+    if (wasStreaming && status.phase !== 'streaming') {
+      this.#clearance.reset();
+      this.#assembler.reset();
+      this.#pacer.suspect();
+    }
+    return [...this.#clearanceIfDue(), ...this.#healthIfDue()];
+  }
+
+  #clearanceIfDue(): FeedMessage[] {
+    const now = this.#clock.now();
+    const due = this.#pacer.next(now);
+    if (due === 'wait') return [];
+    const values = this.#clearance.read(now);
+    const urgent = this.#clearance.isUrgent(values);
+    if (due === 'look' && !urgent) {
+      this.#pacer.looked(now);
+      return [];
+    }
+    this.#pacer.sent(now, urgent);
+    this.#clearance.sent(values);
+    return [this.#message(Feed.FEED_CLEARANCE, now, urgent, values)];
+  }
+
+  #healthIfDue(): FeedMessage[] {
+    const health = this.#health.read();
+    const before = this.#healthSent;
+    const isNews = before === undefined || before.state !== health.state || codes(before) !== codes(health);
+    if (!isNews && health.at - before.at < HEALTH_REGULAR) return [];
+    this.#healthSent = health;
+    return [this.#message(Feed.FEED_HEALTH, health.at)];
+  }
+
+  #message(feed: number, now: number, urgent = false, values?: ClearanceValues): FeedMessage {
+    const sequence = (this.#sequences.get(feed) ?? 0) + 1;
+    this.#sequences.set(feed, sequence);
+    return this.#make(feed, now, sequence, urgent, values);
+  }
+
+  #make(feed: number, now: number, sequence: number, urgent = false, values?: ClearanceValues): FeedMessage {
+    const newest = Number.isNaN(this.#newestEcho) ? now : this.#newestEcho;
+    const message: ServerMessage = { sequence, timeS: newest, sentS: now };
+    if (feed === Feed.FEED_CLEARANCE) {
+      const made = values ?? this.#clearance.read(now);
+      message.clearance = clearanceMessage(made);
+      message.timeS = Number.isNaN(made.newest) ? now : made.newest;
+    } else if (feed === Feed.FEED_SWEEP && this.#sweep !== undefined) {
+      message.sweep = sweepMessage(this.#sweep);
+      message.timeS = this.#sweep.time[this.#sweep.count - 1];
+    } else if (feed === Feed.FEED_HEALTH) message.health = healthMessage(this.#health.read());
+    return new FeedMessage(feed, message, urgent);
+  }
+}
+
+function codes(health: HealthValues): string {
+  return health.findings.map(({ code }) => code).join();
+}
