@@ -81,7 +81,7 @@ export class FreeSpace {
       const side = turn - bin < 0.5 ? (bin === 0 ? bins - 1 : bin - 1) : bin === bins - 1 ? 0 : bin + 1;
       const a = reach[k * bins + bin];
       const b = reach[k * bins + side];
-      const near = a < b ? a : b;
+      const near = Math.min(a, b);
       if (near === 0) continue;
       const margin = MARGIN + 3 * noise;
       if (d < near - margin) {

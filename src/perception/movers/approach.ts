@@ -63,7 +63,7 @@ function nearest(
 }
 
 function clamp(value: number): number {
-  return value < 0 ? 0 : value > 1 ? 1 : value;
+  return Math.min(1, Math.max(0, value));
 }
 
 function isInside(outline: Corners, x: number, y: number): boolean {
