@@ -1,0 +1,165 @@
+import { addMoments, MOMENTS } from '../../geometry/beamLine.js';
+import type { NoiseModel } from '../../estimate/noise.js';
+import { SAMPLE_KIND } from '../../sweep/echoBatch.js';
+import type { ShapeFrame } from './frame.js';
+
+/** Samples without echo in a row that a surface is still followed across. */
+const BRIDGE = 3;
+/** Standard deviations by which neither side may reach the other before two neighbours are cut apart at sight. */
+const CUT = 5;
+
+/**
+ * The sweep's echoes as columns in counter-clockwise order, begun at a break, with running moments, and cut where a look at
+ * two echoes on either side is enough to see that the surface ends.
+ */
+export class EchoOrder {
+  count = 0;
+  x: Float64Array;
+  y: Float64Array;
+  /** r² / sigma²: the weight of one echo in a line fit. */
+  v: Float64Array;
+  /** The echo's sample in the frame. */
+  sample: Int32Array;
+  /** 1 where the surface is cut between echo k and the next (the last one's next is the first). */
+  cut: Uint8Array;
+  sums: Float64Array;
+  /** Whether the order goes on from the last echo to the first: no cut there. */
+  isRing = false;
+  #x: Float64Array;
+  #y: Float64Array;
+  #v: Float64Array;
+  #sample: Int32Array;
+  #cut: Uint8Array;
+  #cross: Float64Array;
+
+  constructor(capacity: number) {
+    this.x = new Float64Array(capacity);
+    this.y = new Float64Array(capacity);
+    this.v = new Float64Array(capacity);
+    this.sample = new Int32Array(capacity);
+    this.cut = new Uint8Array(capacity);
+    this.sums = new Float64Array((capacity + 1) * MOMENTS);
+    this.#x = new Float64Array(capacity + 3);
+    this.#y = new Float64Array(capacity + 3);
+    this.#v = new Float64Array(capacity + 3);
+    this.#sample = new Int32Array(capacity + 3);
+    this.#cut = new Uint8Array(capacity + 3);
+    this.#cross = new Float64Array(capacity + 3);
+  }
+
+  /** @param frame at most `capacity` samples. @cost three passes, no allocation. */
+  set(frame: ShapeFrame, noise: NoiseModel): void {
+    this.#gather(frame, noise);
+    if (this.count < 3) {
+      this.#cut.fill(1, 0, this.count);
+      this.#turn(0);
+      return;
+    }
+    this.#look(frame.count);
+    let start = -1;
+    for (let k = 0; k < this.count && start < 0; k++) if (this.#cut[k] === 1) start = (k + 1) % this.count;
+    this.isRing = start < 0;
+    this.#turn(start < 0 ? this.#sharpest() : start);
+  }
+
+  #gather(frame: ShapeFrame, noise: NoiseModel): void {
+    const { count, kind, x, y, sense } = frame;
+    const X = this.#x;
+    const Y = this.#y;
+    const V = this.#v;
+    const S = this.#sample;
+    const echo = SAMPLE_KIND.echo;
+    const c2 = noise.constant * noise.constant;
+    const g2 = noise.growth * noise.growth;
+    let m = 0;
+    for (let n = 0; n < count; n++) {
+      const i = sense === 1 ? n : count - 1 - n;
+      if (kind[i] !== echo) continue;
+      const xi = x[i];
+      const yi = y[i];
+      const rr = xi * xi + yi * yi;
+      X[m] = xi;
+      Y[m] = yi;
+      V[m] = rr / (c2 + g2 * rr * rr);
+      S[m++] = i;
+    }
+    this.count = m;
+  }
+
+  /** Cuts between neighbours where neither side, prolonged by its two nearest echoes, reaches the other. */
+  #look(samples: number): void {
+    const m = this.count;
+    const X = this.#x;
+    const Y = this.#y;
+    const V = this.#v;
+    const S = this.#sample;
+    const C = this.#cross;
+    const cut = this.#cut;
+    for (let k = 0; k < 3; k++) {
+      X[m + k] = X[k % m];
+      Y[m + k] = Y[k % m];
+      V[m + k] = V[k % m];
+      S[m + k] = S[k % m];
+    }
+    for (let k = 0; k < m + 2; k++) C[k] = X[k] * Y[k + 1] - X[k + 1] * Y[k];
+    // a, b, c, d: two echoes on either side of the gap b-c
+    for (let k = 1; k <= m; k++) {
+      let gap = S[k + 1] - S[k];
+      if (gap < 0) gap = -gap;
+      if (gap > samples / 2) gap = samples - gap;
+      const ab = C[k - 1];
+      const bc = C[k];
+      const cd = C[k + 1];
+      let isCut = gap > BRIDGE + 1 || ab <= 0 || bc <= 0 || cd <= 0;
+      if (!isCut) {
+        const ac = X[k - 1] * Y[k + 1] - X[k + 1] * Y[k - 1];
+        const bd = X[k] * Y[k + 2] - X[k + 2] * Y[k];
+        const left = (ab + bc - ac) / ab; // how far c falls short of the line a-b, in parts of its range
+        const right = (bc + cd - bd) / cd; // and b of the line c-d
+        if (left * right < 0) {
+          const ka = bc / ab;
+          const kb = ac / ab;
+          const kc = bd / cd;
+          const kd = bc / cd;
+          const spreadL = 1 / V[k + 1] + (kb * kb) / V[k] + (ka * ka) / V[k - 1];
+          const spreadR = 1 / V[k] + (kc * kc) / V[k + 1] + (kd * kd) / V[k + 2];
+          isCut = left * left > CUT * CUT * spreadL && right * right > CUT * CUT * spreadR;
+        }
+      }
+      cut[k === m ? 0 : k] = isCut ? 1 : 0;
+    }
+  }
+
+  /** The echo at which the outline turns most sharply: a start that does not depend on where the sweep began. */
+  #sharpest(): number {
+    const X = this.#x;
+    const Y = this.#y;
+    const C = this.#cross;
+    let best = -1;
+    let start = 0;
+    for (let k = 0; k < this.count; k++) {
+      const ac = X[k] * Y[k + 2] - X[k + 2] * Y[k];
+      const turn = Math.abs(C[k] + C[k + 1] - ac) / (C[k] + C[k + 1]);
+      if (turn > best) {
+        best = turn;
+        start = (k + 1) % this.count;
+      }
+    }
+    return start;
+  }
+
+  #turn(start: number): void {
+    const m = this.count;
+    const { x, y, v, sample, cut, sums } = this;
+    sums.fill(0, 0, MOMENTS);
+    for (let k = 0, from = start; k < m; k++, from++) {
+      if (from === m) from = 0;
+      x[k] = this.#x[from];
+      y[k] = this.#y[from];
+      v[k] = this.#v[from];
+      sample[k] = this.#sample[from];
+      cut[k] = this.#cut[from];
+      addMoments(sums, k, x[k], y[k], v[k]);
+    }
+  }
+}

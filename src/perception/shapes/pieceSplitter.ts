@@ -1,0 +1,195 @@
+import { MOMENTS, spanChi } from '../../geometry/beamLine.js';
+import type { EchoOrder } from './echoOrder.js';
+
+/** Gain in chi² that pays for one more line: 3 parameters, searched over all places of the break (15 would do for 100 places at 1 %). */
+const SPLIT = 22;
+/** Loss in chi² below which two neighbouring lines are one: 2 parameters and the search. */
+const MERGE = 16;
+/** A lone echo further than this many standard deviations off its line is another surface; neighbours follow at FOLLOW. */
+const STRAY = 4.5;
+const FOLLOW = 3;
+/** Places of a break looked at in the first pass over a span. */
+const LOOKS = 24;
+
+/** Straight pieces of the outline, each of one line or too short to tell, in order. */
+export class PieceSplitter {
+  count = 0;
+  readonly first: Int32Array;
+  readonly last: Int32Array;
+  /** Pieces that had no room: reported, never a quiet cut. */
+  readonly tally = { dropped: 0 };
+  readonly #stack: Int32Array;
+  readonly #from: Int32Array;
+  readonly #to: Int32Array;
+
+  constructor(capacity: number) {
+    this.first = new Int32Array(capacity);
+    this.last = new Int32Array(capacity);
+    this.#stack = new Int32Array(2 * capacity + 2);
+    this.#from = new Int32Array(capacity);
+    this.#to = new Int32Array(capacity);
+  }
+
+  /** Splits every run between cuts, moves the breaks to where they fit best, joins what is one line, takes strays out. */
+  split(order: EchoOrder): void {
+    this.count = 0;
+    let begin = 0;
+    for (let k = 0; k < order.count; k++) {
+      if (order.cut[k] === 0 && k + 1 < order.count) continue;
+      this.#splitRun(order.sums, begin, k + 1);
+      begin = k + 1;
+    }
+    this.#takeStrays(order);
+  }
+
+  #splitRun(sums: Float64Array, begin: number, end: number): void {
+    const stack = this.#stack;
+    const start = this.count;
+    let top = 0;
+    stack[top++] = begin;
+    stack[top++] = end;
+    while (top > 0) {
+      const b = stack[--top];
+      const a = stack[--top];
+      const at = b - a < 3 ? -1 : bestBreak(sums, a, b);
+      if (at < 0) {
+        this.first[this.count] = a;
+        this.last[this.count++] = b;
+      } else {
+        stack[top++] = at;
+        stack[top++] = b;
+        stack[top++] = a;
+        stack[top++] = at;
+      }
+    }
+    if (this.count - start < 2) return;
+    for (let round = 0; round < 2; round++) {
+      for (let p = start; p + 1 < this.count; p++) {
+        const at = shiftBreak(sums, this.first[p], this.last[p], this.last[p + 1]);
+        this.last[p] = at;
+        this.first[p + 1] = at;
+      }
+      this.#merge(sums, start);
+    }
+  }
+
+  #merge(sums: Float64Array, start: number): void {
+    let kept = start;
+    for (let p = start + 1; p < this.count; p++) {
+      const a = this.first[kept];
+      const b = this.last[p];
+      const loss = spanChi(sums, a, b) - spanChi(sums, a, this.last[kept]) - spanChi(sums, this.first[p], b);
+      if (loss < MERGE) this.last[kept] = b;
+      else {
+        kept++;
+        this.first[kept] = this.first[p];
+        this.last[kept] = b;
+      }
+    }
+    this.count = kept + 1;
+  }
+
+  #takeStrays(order: EchoOrder): void {
+    const { first, last } = this;
+    const from = this.#from;
+    const to = this.#to;
+    let out = 0;
+    for (let p = 0; p < this.count; p++) {
+      let a = first[p];
+      const b = last[p];
+      if (b - a >= 7) {
+        for (let k = a; k < b; ) {
+          const end = strayEnd(order, first[p], b, k);
+          if (end > k) {
+            if (k > a) {
+              from[out] = a;
+              to[out++] = k;
+            }
+            from[out] = k;
+            to[out++] = end;
+            a = end;
+          }
+          k = end > k ? end : k + 1;
+        }
+      }
+      if (b > a) {
+        from[out] = a;
+        to[out++] = b;
+      }
+    }
+    first.set(from.subarray(0, out));
+    last.set(to.subarray(0, out));
+    this.count = out;
+  }
+}
+
+/** The end of the stray echoes that begin at k in the piece a .. b, k itself where there are none. */
+function strayEnd(order: EchoOrder, a: number, b: number, k: number): number {
+  const { sums, x, y, v } = order;
+  const f = a * MOMENTS;
+  const l = b * MOMENTS;
+  const sx = sums[l + 1] - sums[f + 1];
+  const sy = sums[l + 2] - sums[f + 2];
+  const xx = sums[l + 3] - sums[f + 3];
+  const xy = sums[l + 4] - sums[f + 4];
+  const yy = sums[l + 5] - sums[f + 5];
+  const det = xx * yy - xy * xy;
+  const A = (sx * yy - sy * xy) / det;
+  const B = (sy * xx - sx * xy) / det;
+  const e = 1 - A * x[k] - B * y[k];
+  if (v[k] * e * e < FOLLOW * FOLLOW) return k;
+  let end = k + 1;
+  while (end < b) {
+    const n = 1 - A * x[end] - B * y[end];
+    if (n * e < 0 || v[end] * n * n < FOLLOW * FOLLOW) break;
+    end++;
+  }
+  return end - k > 1 || v[k] * e * e > STRAY * STRAY ? end : k;
+}
+
+/** The break of a .. b that lowers chi² most, or -1 where none pays. */
+function bestBreak(sums: Float64Array, a: number, b: number): number {
+  const whole = spanChi(sums, a, b);
+  if (whole < SPLIT) return -1;
+  const n = b - a;
+  let step = n > LOOKS ? Math.floor(n / LOOKS) : 1;
+  let best = Infinity;
+  let at = -1;
+  for (let k = a + 1; k < b; k += step) {
+    const chi = spanChi(sums, a, k) + spanChi(sums, k, b);
+    if (chi < best) {
+      best = chi;
+      at = k;
+    }
+  }
+  while (step > 1) {
+    step = (step + 1) >> 1;
+    for (const k of [at - step, at + step]) {
+      if (k <= a || k >= b) continue;
+      const chi = spanChi(sums, a, k) + spanChi(sums, k, b);
+      if (chi < best) {
+        best = chi;
+        at = k;
+      }
+    }
+  }
+  return whole - best > SPLIT ? at : -1;
+}
+
+/** The break between a and c, near `at`, that fits best with the lines on either side free to turn. */
+function shiftBreak(sums: Float64Array, a: number, at: number, c: number): number {
+  let best = spanChi(sums, a, at) + spanChi(sums, at, c);
+  let found = at;
+  for (let way = -1; way <= 1; way += 2) {
+    let worse = 0;
+    for (let k = at + way; k > a && k < c && worse < 3; k += way) {
+      const chi = spanChi(sums, a, k) + spanChi(sums, k, c);
+      if (chi < best) {
+        best = chi;
+        found = k;
+        worse = 0;
+      } else worse++;
+    }
+  }
+  return found;
+}

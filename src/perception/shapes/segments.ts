@@ -1,0 +1,70 @@
+import type { EchoOrder } from './echoOrder.js';
+import type { LineRows } from './lineRows.js';
+import type { PieceSplitter } from './pieceSplitter.js';
+
+/** Standard deviations by which both sides must miss each other to be two surfaces. */
+const APART = 3.5;
+/** tan of the steepest incidence at which a lone echo is still taken to belong to its neighbour's surface. */
+const STEEP = 3;
+
+/** Which neighbouring pieces are one connected visible surface. */
+export class SegmentFinder {
+  /** [pieces], the piece's segment, counted in order; -1: a mixed pixel, no surface. */
+  readonly ofPiece: Int32Array;
+  count = 0;
+  constructor(capacity: number) {
+    this.ofPiece = new Int32Array(capacity);
+  }
+
+  find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows): void {
+    const { ofPiece } = this;
+    const n = pieces.count;
+    for (let p = 0; p < n; p++) ofPiece[p] = isMixed(order, pieces, p) ? -1 : 0;
+    let previous = -1;
+    this.count = 0;
+    for (let p = 0; p < n; p++) {
+      if (ofPiece[p] < 0) continue;
+      if (previous >= 0 && (touch(order, pieces, lines, previous, p))) ofPiece[p] = ofPiece[previous];
+      else ofPiece[p] = this.count++;
+      previous = p;
+    }
+  }
+}
+
+function isMixed(order: EchoOrder, pieces: PieceSplitter, p: number): boolean {
+  const k = pieces.first[p];
+  const { x, y, v, count } = order;
+  if (pieces.last[p] - k !== 1 || count < 3) return false;
+  const a = k === 0 ? count - 1 : k - 1;
+  const b = k === count - 1 ? 0 : k + 1;
+  const r = Math.hypot(x[k], y[k]);
+  const ra = Math.hypot(x[a], y[a]);
+  const rb = Math.hypot(x[b], y[b]);
+  return (r - ra) * (rb - r) > 0 && Math.abs(rb - ra) > 10 * r / Math.sqrt(v[k]);
+}
+
+function touch(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: number, q: number): boolean {
+  const k = pieces.last[p] - 1;
+  const l = pieces.first[q];
+  for (let c = k; c < l; c++) if (order.cut[c] === 1 && l - k === 1) return false;
+  if (Math.abs(order.sample[l] - order.sample[k]) > 4) return false;
+  const { x, y } = order;
+  if (lines.count[p] >= 2 && lines.count[q] >= 2) {
+    const da = lines.a[q] - lines.a[p];
+    const db = lines.b[q] - lines.b[p];
+    const aa = lines.vaa[p] + lines.vaa[q];
+    const ab = lines.vab[p] + lines.vab[q];
+    const bb = lines.vbb[p] + lines.vbb[q];
+    const ek = da * x[k] + db * y[k];
+    const el = da * x[l] + db * y[l];
+    const zk = (ek * ek) / (aa * x[k] * x[k] + 2 * ab * x[k] * y[k] + bb * y[k] * y[k]);
+    const zl = (el * el) / (aa * x[l] * x[l] + 2 * ab * x[l] * y[l] + bb * y[l] * y[l]);
+    return ek * el < 0 || Math.min(zk, zl) < APART * APART;
+  }
+  const rk = Math.hypot(x[k], y[k]);
+  const rl = Math.hypot(x[l], y[l]);
+  const turn = (x[k] * y[l] - x[l] * y[k]) / (rk * rl);
+  const near = Math.min(rk, rl);
+  const spread = 3 * Math.hypot(rk / Math.sqrt(order.v[k]), rl / Math.sqrt(order.v[l]));
+  return Math.abs(rl - rk) < near * turn * STEEP + spread;
+}

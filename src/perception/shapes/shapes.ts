@@ -1,0 +1,65 @@
+import { DEFAULT_NOISE, type NoiseModel } from '../../estimate/noise.js';
+import { EchoOrder } from './echoOrder.js';
+import type { ShapeFrame } from './frame.js';
+import { LineRows } from './lineRows.js';
+import { PieceSplitter } from './pieceSplitter.js';
+import { SegmentFinder } from './segments.js';
+import { WallFinder } from './walls.js';
+
+export class ShapeFinder {
+  readonly order: EchoOrder;
+  readonly pieces: PieceSplitter;
+  readonly lines: LineRows;
+  readonly segments: SegmentFinder;
+  readonly walls: WallFinder;
+  readonly noise: NoiseModel;
+  constructor(capacity = 4096, noise: NoiseModel = DEFAULT_NOISE) {
+    this.noise = noise;
+    this.order = new EchoOrder(capacity);
+    this.pieces = new PieceSplitter(capacity);
+    this.lines = new LineRows(capacity);
+    this.segments = new SegmentFinder(capacity);
+    this.walls = new WallFinder(capacity);
+  }
+  seg(frame: ShapeFrame): void {
+    this.order.set(frame, this.noise);
+    this.pieces.split(this.order);
+    for (let p = 0; p < this.pieces.count; p++) this.lines.setSpan(p, this.order.sums, this.pieces.first[p], this.pieces.last[p]);
+    this.segments.find(this.order, this.pieces, this.lines);
+  }
+  find(_frame: ShapeFrame): void {
+    this.walls.find(this.order, this.pieces, this.lines);
+  }
+}
+
+export function neutral(f: ShapeFinder, frame: ShapeFrame, t: number, us1: number, us2: number): unknown {
+  const { order, pieces, segments, walls } = f;
+  const labels = new Array<number>(frame.count).fill(-1);
+  for (let p = 0; p < pieces.count; p++)
+    for (let k = pieces.first[p]; k < pieces.last[p]; k++) labels[order.sample[k]] = segments.ofPiece[p];
+  const lines: unknown[] = [];
+  for (let w = 0; w < walls.count; w++) {
+    const R = walls.rows;
+    const a = R.a[w];
+    const b = R.b[w];
+    const rho2 = a * a + b * b;
+    const rho = Math.sqrt(rho2);
+    const ra = -a / (rho2 * rho);
+    const rb = -b / (rho2 * rho);
+    const aa = -b / rho2;
+    const ab = a / rho2;
+    const q = (u1: number, u2: number, w1: number, w2: number): number => u1 * w1 * R.vaa[w] + (u1 * w2 + u2 * w1) * R.vab[w] + u2 * w2 * R.vbb[w];
+    const k = pieces.first[walls.firstPiece[w]];
+    const l = pieces.last[walls.lastPiece[w]] - 1;
+    const end = (i: number): [number, number] => {
+      const s = 1 / (a * order.x[i] + b * order.y[i]);
+      return [order.x[i] * s, order.y[i] * s];
+    };
+    const [x1, y1] = end(k);
+    const [x2, y2] = end(l);
+    const len = Math.hypot(x2 - x1, y2 - y1);
+    if (R.count[w] < 6 || len < 0.25) continue;
+    lines.push({ a: Math.atan2(b, a), r: 1 / rho, x1, y1, x2, y2, cov: [q(ra, rb, ra, rb), q(ra, rb, aa, ab), q(aa, ab, aa, ab)] });
+  }
+  return { t, us: us1 + us2, stages: { seg: us1, lines: us2 }, labels, lines };
+}
