@@ -1,3 +1,4 @@
+import { TAU } from '../../core/angles.js';
 import { addMoments, MOMENTS } from '../../geometry/beamLine.js';
 import type { NoiseModel } from '../../estimate/noise.js';
 import { SAMPLE_KIND } from '../../sweep/echoBatch.js';
@@ -7,6 +8,11 @@ import type { ShapeFrame } from './frame.js';
 const BRIDGE = 3;
 /** Standard deviations by which neither side may reach the other before two neighbours are cut apart at sight. */
 const CUT = 5;
+/** tan of the incidence up to which two neighbours, their noise apart, are never cut at sight. */
+const GENTLE = 1.5;
+/** In `cut`: the surface ends; the sweep begins here and the rover's turn left a gap or an overlap. */
+export const ENDS = 1;
+export const SEAM = 2;
 
 /**
  * The sweep's echoes as columns in counter-clockwise order, begun at a break, with running moments, and cut where a look at
@@ -14,6 +20,8 @@ const CUT = 5;
  */
 export class EchoOrder {
   count = 0;
+  /** Samples of the sweep, echoes or not. */
+  samples = 0;
   x: Float64Array;
   y: Float64Array;
   /** r² / sigma²: the weight of one echo in a line fit. */
@@ -31,6 +39,7 @@ export class EchoOrder {
   #sample: Int32Array;
   #cut: Uint8Array;
   #cross: Float64Array;
+  #sense = 1;
 
   constructor(capacity: number) {
     this.x = new Float64Array(capacity);
@@ -49,6 +58,8 @@ export class EchoOrder {
 
   /** @param frame at most `capacity` samples. @cost three passes, no allocation. */
   set(frame: ShapeFrame, noise: NoiseModel): void {
+    this.#sense = frame.sense;
+    this.samples = frame.count;
     this.#gather(frame, noise);
     if (this.count < 3) {
       this.#cut.fill(1, 0, this.count);
@@ -57,7 +68,7 @@ export class EchoOrder {
     }
     this.#look(frame.count);
     let start = -1;
-    for (let k = 0; k < this.count && start < 0; k++) if (this.#cut[k] === 1) start = (k + 1) % this.count;
+    for (let k = 0; k < this.count && start < 0; k++) if (this.#cut[k] !== 0) start = (k + 1) % this.count;
     this.isRing = start < 0;
     this.#turn(start < 0 ? this.#sharpest() : start);
   }
@@ -102,32 +113,46 @@ export class EchoOrder {
       S[m + k] = S[k % m];
     }
     for (let k = 0; k < m + 2; k++) C[k] = X[k] * Y[k + 1] - X[k + 1] * Y[k];
-    // a, b, c, d: two echoes on either side of the gap b-c
-    for (let k = 1; k <= m; k++) {
-      let gap = S[k + 1] - S[k];
-      if (gap < 0) gap = -gap;
-      if (gap > samples / 2) gap = samples - gap;
-      const ab = C[k - 1];
-      const bc = C[k];
-      const cd = C[k + 1];
-      let isCut = gap > BRIDGE + 1 || ab <= 0 || bc <= 0 || cd <= 0;
-      if (!isCut) {
-        const ac = X[k - 1] * Y[k + 1] - X[k + 1] * Y[k - 1];
-        const bd = X[k] * Y[k + 2] - X[k + 2] * Y[k];
-        const left = (ab + bc - ac) / ab; // how far c falls short of the line a-b, in parts of its range
-        const right = (bc + cd - bd) / cd; // and b of the line c-d
-        if (left * right < 0) {
-          const ka = bc / ab;
-          const kb = ac / ab;
-          const kc = bd / cd;
-          const kd = bc / cd;
-          const spreadL = 1 / V[k + 1] + (kb * kb) / V[k] + (ka * ka) / V[k - 1];
-          const spreadR = 1 / V[k] + (kc * kc) / V[k + 1] + (kd * kd) / V[k + 2];
-          isCut = left * left > CUT * CUT * spreadL && right * right > CUT * CUT * spreadR;
-        }
-      }
-      cut[k === m ? 0 : k] = isCut ? 1 : 0;
+    for (let k = 1; k <= m; k++) cut[k === m ? 0 : k] = this.#cutAfter(k, samples);
+  }
+
+  /** a, b, c, d: two echoes on either side of the gap from b = k to c. */
+  #cutAfter(k: number, samples: number): number {
+    const X = this.#x;
+    const Y = this.#y;
+    const V = this.#v;
+    const C = this.#cross;
+    let gap = this.#sample[k + 1] - this.#sample[k];
+    const isSeam = gap * this.#sense < 0;
+    if (gap < 0) gap = -gap;
+    if (gap > samples / 2) gap = samples - gap;
+    if (gap > BRIDGE + 1) return ENDS;
+    const ab = C[k - 1];
+    const bc = C[k];
+    const cd = C[k + 1];
+    const bb = X[k] * X[k] + Y[k] * Y[k];
+    const cc = X[k + 1] * X[k + 1] + Y[k + 1] * Y[k + 1];
+    const far = Math.sqrt(bb > cc ? bb : cc);
+    const near = Math.sqrt(bb > cc ? cc : bb);
+    if (isSeam) {
+      const usual = (gap + 0.5) * (TAU / samples);
+      if (bc <= 0 || bc > far * near * usual) return SEAM;
     }
+    const close = near * (GENTLE * (bc > 0 ? bc : -bc)) / (near * far) + 3 * Math.sqrt(bb / V[k] + cc / V[k + 1]);
+    if (far - near < close) return 0;
+    if (ab <= 0 || bc <= 0 || cd <= 0) return ENDS;
+    const ac = X[k - 1] * Y[k + 1] - X[k + 1] * Y[k - 1];
+    const bd = X[k] * Y[k + 2] - X[k + 2] * Y[k];
+    const left = (ab + bc - ac) / ab; // how far c falls short of the line a-b, in parts of its range
+    const right = (bc + cd - bd) / cd; // and b of the line c-d
+    if (left * right >= 0) return 0;
+    const ka = bc / ab;
+    const kb = ac / ab;
+    const kc = bd / cd;
+    const kd = bc / cd;
+    const spreadL = 1 / V[k + 1] + (kb * kb) / V[k] + (ka * ka) / V[k - 1];
+    const spreadR = 1 / V[k] + (kc * kc) / V[k + 1] + (kd * kd) / V[k + 2];
+    return left * left > CUT * CUT * spreadL && right * right > CUT * CUT * spreadR ? ENDS : 0;
   }
 
   /** The echo at which the outline turns most sharply: a start that does not depend on where the sweep began. */

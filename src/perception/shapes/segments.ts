@@ -1,4 +1,4 @@
-import type { EchoOrder } from './echoOrder.js';
+import { ENDS, type EchoOrder, SEAM } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
 
@@ -28,6 +28,18 @@ export class SegmentFinder {
       else ofPiece[p] = this.count++;
       previous = p;
     }
+    this.#close(order, pieces, lines, previous);
+  }
+
+  /** The last surface may go on as the first. */
+  #close(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, last: number): void {
+    const { ofPiece } = this;
+    let first = 0;
+    while (first < last && ofPiece[first] < 0) first++;
+    if (first >= last || ofPiece[first] === ofPiece[last] || !touch(order, pieces, lines, last, first)) return;
+    const joined = ofPiece[last];
+    for (let p = 0; p <= last; p++) if (ofPiece[p] === joined) ofPiece[p] = 0;
+    this.count--;
   }
 }
 
@@ -46,25 +58,44 @@ function isMixed(order: EchoOrder, pieces: PieceSplitter, p: number): boolean {
 function touch(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: number, q: number): boolean {
   const k = pieces.last[p] - 1;
   const l = pieces.first[q];
-  for (let c = k; c < l; c++) if (order.cut[c] === 1 && l - k === 1) return false;
-  if (Math.abs(order.sample[l] - order.sample[k]) > 4) return false;
+  const next = l - k === 1 || (l === 0 && k === order.count - 1);
+  if (next && order.cut[k] === ENDS) return false;
+  const isSeam = order.cut[k] === SEAM;
+  if (!isSeam && gapOf(order, k, l) > 4) return false;
+  if (isSeam && lines.count[p] >= 2 && lines.count[q] >= 2 && lines.difference(p, lines, q) < 16) return true;
+  if (lines.count[p] >= 2 && lines.count[q] >= 2 && linesMeet(order, pieces, lines, p, q)) return true;
+  if (!isSeam && lines.count[p] >= 2 && lines.count[q] >= 2) return false;
   const { x, y } = order;
-  if (lines.count[p] >= 2 && lines.count[q] >= 2) {
-    const da = lines.a[q] - lines.a[p];
-    const db = lines.b[q] - lines.b[p];
-    const aa = lines.vaa[p] + lines.vaa[q];
-    const ab = lines.vab[p] + lines.vab[q];
-    const bb = lines.vbb[p] + lines.vbb[q];
-    const ek = da * x[k] + db * y[k];
-    const el = da * x[l] + db * y[l];
-    const zk = (ek * ek) / (aa * x[k] * x[k] + 2 * ab * x[k] * y[k] + bb * y[k] * y[k]);
-    const zl = (el * el) / (aa * x[l] * x[l] + 2 * ab * x[l] * y[l] + bb * y[l] * y[l]);
-    return ek * el < 0 || Math.min(zk, zl) < APART * APART;
-  }
   const rk = Math.hypot(x[k], y[k]);
   const rl = Math.hypot(x[l], y[l]);
-  const turn = (x[k] * y[l] - x[l] * y[k]) / (rk * rl);
+  const turn = Math.abs(x[k] * y[l] - x[l] * y[k]) / (rk * rl);
   const near = Math.min(rk, rl);
   const spread = 3 * Math.hypot(rk / Math.sqrt(order.v[k]), rl / Math.sqrt(order.v[l]));
   return Math.abs(rl - rk) < near * turn * STEEP + spread;
+}
+
+function gapOf(order: EchoOrder, k: number, l: number): number {
+  const gap = Math.abs(order.sample[l] - order.sample[k]);
+  return Math.min(gap, Math.abs(order.samples - gap));
+}
+
+/** Whether the lines of p and q meet between p's last and q's first echo, as far as their spread can tell. */
+function linesMeet(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: number, q: number): boolean {
+  const { x, y } = order;
+  const k = pieces.last[p] - 1;
+  const l = pieces.first[q];
+  const da = lines.a[q] - lines.a[p];
+  const db = lines.b[q] - lines.b[p];
+  // a break may be one echo off: what counts is a crossing between the echoes beside it
+  const i = k > pieces.first[p] ? k - 1 : k;
+  const j = l + 1 < pieces.last[q] ? l + 1 : l;
+  if ((da * x[i] + db * y[i]) * (da * x[j] + db * y[j]) < 0) return true;
+  const aa = lines.vaa[p] + lines.vaa[q];
+  const ab = lines.vab[p] + lines.vab[q];
+  const bb = lines.vbb[p] + lines.vbb[q];
+  const ek = da * x[k] + db * y[k];
+  const el = da * x[l] + db * y[l];
+  const zk = (ek * ek) / (aa * x[k] * x[k] + 2 * ab * x[k] * y[k] + bb * y[k] * y[k]);
+  const zl = (el * el) / (aa * x[l] * x[l] + 2 * ab * x[l] * y[l] + bb * y[l] * y[l]);
+  return Math.min(zk, zl) < APART * APART;
 }
