@@ -73,6 +73,24 @@ export class EchoOrder {
     this.#turn(start < 0 ? this.#sharpest() : start);
   }
 
+  /** Whether echo k and the next lie so close that noise and an incidence of `tan` explain the step between them. */
+  isClose(k: number, tan: number): boolean {
+    const { x, y, v } = this;
+    const l = k + 1 === this.count ? 0 : k + 1;
+    const kk = x[k] * x[k] + y[k] * y[k];
+    const ll = x[l] * x[l] + y[l] * y[l];
+    const rk = Math.sqrt(kk);
+    const rl = Math.sqrt(ll);
+    const arc = Math.abs(x[k] * y[l] - x[l] * y[k]) / Math.max(rk, rl);
+    return Math.abs(rl - rk) < arc * tan + 3 * Math.sqrt(kk / v[k] + ll / v[l]);
+  }
+
+  /** Samples from echo k to echo l, the short way round. */
+  gap(k: number, l: number): number {
+    const gap = Math.abs(this.sample[l] - this.sample[k]);
+    return gap > this.samples / 2 ? this.samples - gap : gap;
+  }
+
   #gather(frame: ShapeFrame, noise: NoiseModel): void {
     const { count, kind, x, y, sense } = frame;
     const X = this.#x;

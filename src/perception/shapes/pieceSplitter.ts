@@ -8,6 +8,8 @@ const MERGE = 16;
 /** A lone echo further than this many standard deviations off its line is another surface; neighbours follow at FOLLOW. */
 const STRAY = 4.5;
 const FOLLOW = 3;
+/** tan of the incidence beyond which two echoes alone are two surfaces. */
+const STEEP = 3;
 /** Places of a break looked at in the first pass over a span. */
 const LOOKS = 24;
 
@@ -97,7 +99,10 @@ export class PieceSplitter {
     for (let p = 0; p < this.count; p++) {
       let a = first[p];
       const b = last[p];
-      if (b - a >= 7) {
+      if (b - a === 2 && !order.isClose(a, STEEP)) {
+        from[out] = a;
+        to[out++] = ++a;
+      } else if (b - a >= 7) {
         for (let k = a; k < b; ) {
           const end = strayEnd(order, first[p], b, k);
           if (end > k) {

@@ -63,8 +63,8 @@ function touch(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: numb
   const isSeam = order.cut[k] === SEAM;
   if (!isSeam && gapOf(order, k, l) > 4) return false;
   if (isSeam && lines.count[p] >= 2 && lines.count[q] >= 2 && lines.difference(p, lines, q) < 16) return true;
-  if (lines.count[p] >= 2 && lines.count[q] >= 2 && linesMeet(order, pieces, lines, p, q)) return true;
-  if (!isSeam && lines.count[p] >= 2 && lines.count[q] >= 2) return false;
+  if (lines.count[p] >= 3 && lines.count[q] >= 3 && linesMeet(order, pieces, lines, p, q)) return true;
+  if (!isSeam && lines.count[p] >= 3 && lines.count[q] >= 3) return false;
   const { x, y } = order;
   const rk = Math.hypot(x[k], y[k]);
   const rl = Math.hypot(x[l], y[l]);
