@@ -32,8 +32,9 @@ export class ShapeFinder {
   }
 }
 
-const SDA = Number(process.env.SDA ?? 1.7) / 57.3;
-const SDR = Number(process.env.SDR ?? 0.035);
+const CHI = Number(process.env.CHI ?? 4);
+const SDA = Number(process.env.SDA ?? 3.5) / 57.3;
+const SDR = Number(process.env.SDR ?? 0.1);
 export function neutral(f: ShapeFinder, frame: ShapeFrame, t: number, us1: number, us2: number): unknown {
   const { order, pieces, segments, walls } = f;
   const labels = new Array<number>(frame.count).fill(-1);
@@ -63,10 +64,12 @@ export function neutral(f: ShapeFinder, frame: ShapeFrame, t: number, us1: numbe
     if (R.count[w] < 6 || len < 0.25) continue;
     const va = q(aa, ab, aa, ab);
     const vr = q(ra, rb, ra, rb);
+    const dof = R.count[w] - 2;
+    if (R.chi(w) > dof + CHI * Math.sqrt(2 * dof)) continue;
     if (va > SDA * SDA || vr > SDR * SDR) continue;
     const hits: number[] = [];
     for (let p = 0; p < pieces.count; p++) if (walls.ofPiece[p] === w) for (let i = pieces.first[p]; i < pieces.last[p]; i++) hits.push(order.sample[i]);
-    lines.push({ n: R.count[w], chi: R.chi(w), hits, a: Math.atan2(b, a), r: 1 / rho, x1, y1, x2, y2, cov: [q(ra, rb, ra, rb), q(ra, rb, aa, ab), q(aa, ab, aa, ab)] });
+    lines.push({ w, n: R.count[w], chi: R.chi(w), hits, a: Math.atan2(b, a), r: 1 / rho, x1, y1, x2, y2, cov: [q(ra, rb, ra, rb), q(ra, rb, aa, ab), q(aa, ab, aa, ab)] });
   }
   return { t, us: us1 + us2, stages: { seg: us1, lines: us2 }, labels, lines };
 }

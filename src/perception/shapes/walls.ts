@@ -35,7 +35,7 @@ export class WallFinder {
       let wall = -1;
       for (let w = this.count - 1; w >= 0 && w >= this.count - LOOK_BACK; w--) {
         const d = rows.difference(w, lines, p);
-        if (d < best && isHidden(order, rows, w, pieces.last[lastPiece[w]] - 1, pieces.first[p])) {
+        if (d < best && isHidden(order, rows, w, pieces.last[lastPiece[w]] - 1, pieces.first[p]) && isVouched(order, pieces, w, firstPiece[w], lastPiece[w], p, p)) {
           best = d;
           wall = w;
         }
@@ -63,6 +63,7 @@ export class WallFinder {
       for (let w = this.count - 1; w > f && w >= this.count - LOOK_BACK; w--) {
         if (rows.count[w] === 0 || rows.difference(w, rows, f) >= SAME) continue;
         if (!isHidden(order, rows, w, pieces.last[lastPiece[w]] - 1, pieces.first[firstPiece[f]] + order.count)) continue;
+        if (!isVouched(order, pieces, w, firstPiece[w], lastPiece[w], firstPiece[f], lastPiece[f])) continue;
         rows.add(f, rows, w);
         rows.count[w] = 0;
         firstPiece[f] = firstPiece[w];
@@ -106,6 +107,18 @@ function sideOf(order: EchoOrder, rows: LineRows, w: number, k: number, l: numbe
     if ((1 - on) * (1 - on) > 9 * spread) return on < 1 ? 1 : -1;
   }
   return 0;
+}
+
+/** Whether a wall of pieces a .. b and one of pieces c .. d are seen along at least as much as the gap between them is long. */
+function isVouched(order: EchoOrder, pieces: PieceSplitter, _w: number, a: number, b: number, c: number, d: number): boolean {
+  const { x, y } = order;
+  const { first, last } = pieces;
+  const i = first[a];
+  const j = last[b] - 1;
+  const k = first[c];
+  const l = last[d] - 1;
+  const gap = Math.hypot(x[k] - x[j], y[k] - y[j]);
+  return gap < 3 * (Math.hypot(x[j] - x[i], y[j] - y[i]) + Math.hypot(x[l] - x[k], y[l] - y[k])) || order.gap(j, k) <= 2;
 }
 
 /** Whether nothing between echoes k and l was seen beyond the line: the gap is small or something nearer hides it. */
