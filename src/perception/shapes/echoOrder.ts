@@ -73,10 +73,9 @@ export class EchoOrder {
     this.#turn(start < 0 ? this.#sharpest() : start);
   }
 
-  /** Whether echo k and the next lie so close that noise and an incidence of `tan` explain the step between them. */
-  isClose(k: number, tan: number): boolean {
+  /** Whether echoes k and l lie so close that noise and an incidence of `tan` explain the step between them. */
+  isClose(k: number, l: number, tan: number): boolean {
     const { x, y, v } = this;
-    const l = k + 1 === this.count ? 0 : k + 1;
     const kk = x[k] * x[k] + y[k] * y[k];
     const ll = x[l] * x[l] + y[l] * y[l];
     const rk = Math.sqrt(kk);

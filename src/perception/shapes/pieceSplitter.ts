@@ -99,7 +99,7 @@ export class PieceSplitter {
     for (let p = 0; p < this.count; p++) {
       let a = first[p];
       const b = last[p];
-      if (b - a === 2 && !order.isClose(a, STEEP)) {
+      if (b - a === 2 && !order.isClose(a, a + 1, STEEP)) {
         from[out] = a;
         to[out++] = ++a;
       } else if (b - a >= 7) {

@@ -3,9 +3,11 @@ import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
 
 /** Standard deviations by which both sides must miss each other to be two surfaces. */
-const APART = 3.5;
+const APART = +(process.env.APART ?? 4);
+/** Standard deviations up to which an echo could lie on a line. */
+const ON = +(process.env.ON ?? 3.5);
 /** tan of the steepest incidence at which a lone echo is still taken to belong to its neighbour's surface. */
-const STEEP = 3;
+const STEEP = +(process.env.STEEP ?? 3);
 
 /** Which neighbouring pieces are one connected visible surface. */
 export class SegmentFinder {
@@ -49,6 +51,7 @@ function isMixed(order: EchoOrder, pieces: PieceSplitter, p: number): boolean {
   if (pieces.last[p] - k !== 1 || count < 3) return false;
   const a = k === 0 ? count - 1 : k - 1;
   const b = k === count - 1 ? 0 : k + 1;
+  if (order.gap(a, k) > 2 || order.gap(k, b) > 2) return false;
   const r = Math.hypot(x[k], y[k]);
   const ra = Math.hypot(x[a], y[a]);
   const rb = Math.hypot(x[b], y[b]);
@@ -63,15 +66,8 @@ function touch(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: numb
   const isSeam = order.cut[k] === SEAM;
   if (!isSeam && gapOf(order, k, l) > 4) return false;
   if (isSeam && lines.count[p] >= 2 && lines.count[q] >= 2 && lines.difference(p, lines, q) < 16) return true;
-  if (lines.count[p] >= 3 && lines.count[q] >= 3 && linesMeet(order, pieces, lines, p, q)) return true;
-  if (!isSeam && lines.count[p] >= 3 && lines.count[q] >= 3) return false;
-  const { x, y } = order;
-  const rk = Math.hypot(x[k], y[k]);
-  const rl = Math.hypot(x[l], y[l]);
-  const turn = Math.abs(x[k] * y[l] - x[l] * y[k]) / (rk * rl);
-  const near = Math.min(rk, rl);
-  const spread = 3 * Math.hypot(rk / Math.sqrt(order.v[k]), rl / Math.sqrt(order.v[l]));
-  return Math.abs(rl - rk) < near * turn * STEEP + spread;
+  if (!isSeam && lines.count[p] >= 3 && lines.count[q] >= 3) return linesMeet(order, pieces, lines, p, q);
+  return order.isClose(k, l, STEEP);
 }
 
 function gapOf(order: EchoOrder, k: number, l: number): number {
@@ -86,9 +82,9 @@ function linesMeet(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: 
   const l = pieces.first[q];
   const da = lines.a[q] - lines.a[p];
   const db = lines.b[q] - lines.b[p];
-  // a break may be one echo off: what counts is a crossing between the echoes beside it
-  const i = k > pieces.first[p] ? k - 1 : k;
-  const j = l + 1 < pieces.last[q] ? l + 1 : l;
+  // a break may be one echo off where that echo could as well lie on the other line
+  const i = k > pieces.first[p] && isOn(order, lines, q, k) ? k - 1 : k;
+  const j = l + 1 < pieces.last[q] && isOn(order, lines, p, l) ? l + 1 : l;
   if ((da * x[i] + db * y[i]) * (da * x[j] + db * y[j]) < 0) return true;
   const aa = lines.vaa[p] + lines.vaa[q];
   const ab = lines.vab[p] + lines.vab[q];
@@ -98,4 +94,13 @@ function linesMeet(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: 
   const zk = (ek * ek) / (aa * x[k] * x[k] + 2 * ab * x[k] * y[k] + bb * y[k] * y[k]);
   const zl = (el * el) / (aa * x[l] * x[l] + 2 * ab * x[l] * y[l] + bb * y[l] * y[l]);
   return Math.min(zk, zl) < APART * APART;
+}
+
+/** Whether echo k's own noise, and what is not known of the line, explain its distance from line p. */
+function isOn(order: EchoOrder, lines: LineRows, p: number, k: number): boolean {
+  const x = order.x[k];
+  const y = order.y[k];
+  const e = 1 - lines.a[p] * x - lines.b[p] * y;
+  const spread = lines.vaa[p] * x * x + 2 * lines.vab[p] * x * y + lines.vbb[p] * y * y;
+  return e * e < ON * ON * (1 / order.v[k] + spread);
 }
