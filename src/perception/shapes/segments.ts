@@ -11,41 +11,50 @@ const STEEP = +(process.env.STEEP ?? 3);
 
 /** Which neighbouring pieces are one connected visible surface. */
 export class SegmentFinder {
-  /** [pieces], the piece's segment, counted in order; -1: a mixed pixel, no surface. */
+  /** [pieces], the piece's segment, counted in order. */
   readonly ofPiece: Int32Array;
+  /**
+   * [pieces], 1: a lone echo between its neighbours along the beam. A beam that straddles an edge gives such an echo, and so
+   * does a thing that only one beam met (in the worlds 3 or 4 of 10), so it is a segment of its own and no part of any other shape.
+   */
+  readonly isLone: Uint8Array;
   count = 0;
   constructor(capacity: number) {
     this.ofPiece = new Int32Array(capacity);
+    this.isLone = new Uint8Array(capacity);
   }
 
   find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows): void {
-    const { ofPiece } = this;
-    const n = pieces.count;
-    for (let p = 0; p < n; p++) ofPiece[p] = isMixed(order, pieces, p) ? -1 : 0;
+    const { ofPiece, isLone } = this;
     let previous = -1;
     this.count = 0;
-    for (let p = 0; p < n; p++) {
-      if (ofPiece[p] < 0) continue;
-      if (previous >= 0 && (touch(order, pieces, lines, previous, p))) ofPiece[p] = ofPiece[previous];
-      else ofPiece[p] = this.count++;
-      previous = p;
+    for (let p = 0; p < pieces.count; p++) {
+      isLone[p] = liesBetween(order, pieces, p) ? 1 : 0;
+      if (isLone[p] === 1) ofPiece[p] = this.count++;
+      else {
+        ofPiece[p] = previous >= 0 && touch(order, pieces, lines, previous, p) ? ofPiece[previous] : this.count++;
+        previous = p;
+      }
     }
     this.#close(order, pieces, lines, previous);
   }
 
   /** The last surface may go on as the first. */
   #close(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, last: number): void {
-    const { ofPiece } = this;
+    const { ofPiece, isLone } = this;
     let first = 0;
-    while (first < last && ofPiece[first] < 0) first++;
+    while (first < last && isLone[first] === 1) first++;
     if (first >= last || ofPiece[first] === ofPiece[last] || !touch(order, pieces, lines, last, first)) return;
     const joined = ofPiece[last];
-    for (let p = 0; p <= last; p++) if (ofPiece[p] === joined) ofPiece[p] = 0;
+    for (let p = 0; p < pieces.count; p++) {
+      if (ofPiece[p] === joined) ofPiece[p] = ofPiece[first];
+      else if (ofPiece[p] > joined) ofPiece[p]--;
+    }
     this.count--;
   }
 }
 
-function isMixed(order: EchoOrder, pieces: PieceSplitter, p: number): boolean {
+function liesBetween(order: EchoOrder, pieces: PieceSplitter, p: number): boolean {
   const k = pieces.first[p];
   const { x, y, v, count } = order;
   if (pieces.last[p] - k !== 1 || count < 3) return false;

@@ -1,4 +1,5 @@
 import { DEFAULT_NOISE, type NoiseModel } from '../../estimate/noise.js';
+import { CornerFinder } from './corners.js';
 import { EchoOrder } from './echoOrder.js';
 import type { ShapeFrame } from './frame.js';
 import { LineRows } from './lineRows.js';
@@ -12,6 +13,7 @@ export class ShapeFinder {
   readonly lines: LineRows;
   readonly segments: SegmentFinder;
   readonly walls: WallFinder;
+  readonly corners: CornerFinder;
   readonly noise: NoiseModel;
   constructor(capacity = 4096, noise: NoiseModel = DEFAULT_NOISE) {
     this.noise = noise;
@@ -20,6 +22,7 @@ export class ShapeFinder {
     this.lines = new LineRows(capacity);
     this.segments = new SegmentFinder(capacity);
     this.walls = new WallFinder(capacity);
+    this.corners = new CornerFinder(capacity);
   }
   seg(frame: ShapeFrame): void {
     this.order.set(frame, this.noise);
@@ -29,6 +32,7 @@ export class ShapeFinder {
   }
   find(_frame: ShapeFrame): void {
     this.walls.find(this.order, this.pieces, this.lines);
+    this.corners.find(this.order, this.pieces, this.walls);
   }
 }
 
@@ -71,5 +75,5 @@ export function neutral(f: ShapeFinder, frame: ShapeFrame, t: number, us1: numbe
     for (let p = 0; p < pieces.count; p++) if (walls.ofPiece[p] === w) for (let i = pieces.first[p]; i < pieces.last[p]; i++) hits.push(order.sample[i]);
     lines.push({ w, n: R.count[w], chi: R.chi(w), hits, a: Math.atan2(b, a), r: 1 / rho, x1, y1, x2, y2, cov: [q(ra, rb, ra, rb), q(ra, rb, aa, ab), q(aa, ab, aa, ab)] });
   }
-  return { t, us: us1 + us2, stages: { seg: us1, lines: us2 }, labels, lines };
+  return { t, us: us1 + us2, stages: { seg: us1, lines: us2 }, labels, lines, corners: Array.from({ length: f.corners.count }, (_, i) => [f.corners.x[i], f.corners.y[i]]) };
 }
