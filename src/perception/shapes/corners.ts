@@ -1,5 +1,6 @@
 import type { EchoOrder } from './echoOrder.js';
 import type { PieceSplitter } from './pieceSplitter.js';
+import type { SegmentFinder } from './segments.js';
 import type { WallFinder } from './walls.js';
 
 /** Least turn between two walls that is a corner. */
@@ -29,7 +30,7 @@ export class CornerFinder {
     this.wallB = new Int32Array(capacity);
   }
 
-  find(order: EchoOrder, pieces: PieceSplitter, walls: WallFinder): void {
+  find(order: EchoOrder, pieces: PieceSplitter, walls: WallFinder, segments: SegmentFinder): void {
     this.count = 0;
     const n = pieces.count;
     for (let p = 0; p < n; p++) {
@@ -40,6 +41,7 @@ export class CornerFinder {
         const q = p + step < n ? p + step : p + step - n;
         const b = walls.ofPiece[q];
         if (b === a) break;
+        if (step === 1 && pieces.last[p] === pieces.first[q] && segments.ofPiece[p] !== segments.ofPiece[q]) break;
         if (b >= 0 && walls.rows.count[b] >= ECHOES && this.#meet(order, walls, a, b, end, pieces.first[q], step > 1)) break;
         if (!isNearer(order, walls, a, pieces.first[q], pieces.last[q])) break;
       }

@@ -1,4 +1,5 @@
 import { DEFAULT_NOISE, type NoiseModel } from '../../estimate/noise.js';
+import { ArcFinder } from './arcs.js';
 import { CornerFinder } from './corners.js';
 import { EchoOrder } from './echoOrder.js';
 import type { ShapeFrame } from './frame.js';
@@ -14,6 +15,7 @@ export class ShapeFinder {
   readonly segments: SegmentFinder;
   readonly walls: WallFinder;
   readonly corners: CornerFinder;
+  readonly arcs: ArcFinder;
   readonly noise: NoiseModel;
   constructor(capacity = 4096, noise: NoiseModel = DEFAULT_NOISE) {
     this.noise = noise;
@@ -22,6 +24,7 @@ export class ShapeFinder {
     this.lines = new LineRows(capacity);
     this.segments = new SegmentFinder(capacity);
     this.walls = new WallFinder(capacity);
+    this.arcs = new ArcFinder(capacity);
     this.corners = new CornerFinder(capacity);
   }
   seg(frame: ShapeFrame): void {
@@ -31,8 +34,9 @@ export class ShapeFinder {
     this.segments.find(this.order, this.pieces, this.lines);
   }
   find(_frame: ShapeFrame): void {
-    this.walls.find(this.order, this.pieces, this.lines);
-    this.corners.find(this.order, this.pieces, this.walls);
+    this.arcs.find(this.order, this.pieces, this.lines, this.segments);
+    this.walls.find(this.order, this.pieces, this.lines, this.arcs);
+    this.corners.find(this.order, this.pieces, this.walls, this.segments);
   }
 }
 

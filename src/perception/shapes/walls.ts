@@ -1,3 +1,4 @@
+import type { ArcFinder } from './arcs.js';
 import type { EchoOrder } from './echoOrder.js';
 import { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
@@ -25,12 +26,12 @@ export class WallFinder {
     this.ofPiece = new Int32Array(capacity);
   }
 
-  find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows): void {
+  find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, arcs: ArcFinder): void {
     const { rows, firstPiece, lastPiece, ofPiece } = this;
     this.count = 0;
     for (let p = 0; p < pieces.count; p++) {
       ofPiece[p] = -1;
-      if (lines.count[p] < 3) continue;
+      if (lines.count[p] < 3 || arcs.isCurved[p] === 1) continue;
       let best = SAME;
       let wall = -1;
       for (let w = this.count - 1; w >= 0 && w >= this.count - LOOK_BACK; w--) {
@@ -51,8 +52,8 @@ export class WallFinder {
     this.#close(order, pieces);
     for (let w = 0; w < this.count; w++) {
       if (rows.count[w] < REACH_FROM) continue;
-      this.#reach(order, pieces, lines, w, 1);
-      this.#reach(order, pieces, lines, w, -1);
+      this.#reach(order, pieces, lines, arcs, w, 1);
+      this.#reach(order, pieces, lines, arcs, w, -1);
     }
   }
 
@@ -74,7 +75,7 @@ export class WallFinder {
   }
 
   /** Follows the wall beyond its end over echoes too few to make a line of their own. */
-  #reach(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, w: number, way: 1 | -1): void {
+  #reach(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, arcs: ArcFinder, w: number, way: 1 | -1): void {
     const { rows, firstPiece, lastPiece, ofPiece } = this;
     const end = way === 1 ? lastPiece : firstPiece;
     let p = end[w];
@@ -84,7 +85,7 @@ export class WallFinder {
       if (p === pieces.count) p = 0;
       if (p < 0) p = pieces.count - 1;
       const near = way === 1 ? pieces.first[p] : pieces.last[p] - 1;
-      if (ofPiece[p] >= 0 || order.gap(from, near) > REACH_GAP) return;
+      if (ofPiece[p] >= 0 || arcs.isCurved[p] === 1 || order.gap(from, near) > REACH_GAP) return;
       const side = sideOf(order, rows, w, pieces.first[p], pieces.last[p]);
       if (side < 0) return;
       if (side > 0) continue;

@@ -1,0 +1,63 @@
+import { type Circle, fitCircle } from '../../geometry/fitCircle.js';
+import type { EchoOrder } from './echoOrder.js';
+import type { LineRows } from './lineRows.js';
+import type { PieceSplitter } from './pieceSplitter.js';
+import type { SegmentFinder } from './segments.js';
+
+/** chi² that a line more (2 parameters and its break) must gain to be believed beside a circle. */
+const LINE_PRICE = +(process.env.PRICE ?? 4);
+/** Standard deviations of chi² up to which a circle fits. */
+const FITS = 3;
+
+/** Curved surfaces: neighbouring pieces that one circle explains better than their lines do. */
+export class ArcFinder {
+  /** [pieces], 1: part of a curved surface. */
+  readonly isCurved: Uint8Array;
+  readonly #circle: Circle = { x: 0, y: 0, radius: 0, varX: 0, varY: 0, varRadius: 0, chi: 0 };
+  constructor(capacity: number) {
+    this.isCurved = new Uint8Array(capacity);
+  }
+
+  find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder): void {
+    const { isCurved } = this;
+    isCurved.fill(0, 0, pieces.count);
+    for (let p = 0; p + 1 < pieces.count; ) {
+      const turn = turnAfter(pieces, lines, segments, p);
+      let q = p + 1;
+      if (turn !== 0) while (q + 1 < pieces.count && turnAfter(pieces, lines, segments, q) * turn > 0) q++;
+      if (turn !== 0) this.#search(order, pieces, lines, p, q);
+      p = q;
+    }
+  }
+
+  /** Marks the longest stretches of pieces p .. q that are one circle. */
+  #search(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: number, q: number): void {
+    for (let from = p; from < q; from++) {
+      for (let to = q; to > from; to--) {
+        if (!this.#isArc(order, pieces, lines, from, to)) continue;
+        this.isCurved.fill(1, from, to + 1);
+        from = to;
+        break;
+      }
+    }
+  }
+
+  #isArc(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: number, q: number): boolean {
+    const a = pieces.first[p];
+    const b = pieces.last[q];
+    if (b - a < 5 || !fitCircle(order.x, order.y, order.v, a, b, this.#circle)) return false;
+    const dof = b - a - 3;
+    const { chi } = this.#circle;
+    if (chi > dof + FITS * Math.sqrt(2 * dof) + 4) return false;
+    let straight = 0;
+    for (let i = p; i <= q; i++) straight += lines.chi(i);
+    return chi < straight + (q - p) * LINE_PRICE;
+  }
+}
+
+/** Sense in which the surface turns from piece p to the next: 0 where they are not one surface or too short to tell. */
+function turnAfter(pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder, p: number): number {
+  if (pieces.last[p] !== pieces.first[p + 1] || segments.ofPiece[p] !== segments.ofPiece[p + 1]) return 0;
+  if (lines.count[p] < 2 || lines.count[p + 1] < 2) return 0;
+  return Math.sign(lines.a[p] * lines.b[p + 1] - lines.a[p + 1] * lines.b[p]);
+}
