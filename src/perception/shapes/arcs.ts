@@ -9,6 +9,11 @@ const LINE_PRICE = +(process.env.PRICE ?? 4);
 /** Standard deviations of chi² up to which a circle fits. */
 const FITS = 3;
 
+/** Mean square of a parabola's residual about its best line, in parts of its sagitta squared. */
+const BOW = 4 / 45;
+/** chi² of a bow that no straight piece would have been left with. */
+const SEEN = 50;
+
 /** Curved surfaces: neighbouring pieces that one circle explains better than their lines do. */
 export class ArcFinder {
   /** [pieces], 1: part of a curved surface. */
@@ -22,9 +27,9 @@ export class ArcFinder {
     const { isCurved } = this;
     isCurved.fill(0, 0, pieces.count);
     for (let p = 0; p + 1 < pieces.count; ) {
-      const turn = turnAfter(pieces, lines, segments, p);
+      const turn = turnAfter(order, pieces, lines, segments, p);
       let q = p + 1;
-      if (turn !== 0) while (q + 1 < pieces.count && turnAfter(pieces, lines, segments, q) * turn > 0) q++;
+      if (turn !== 0) while (q + 1 < pieces.count && turnAfter(order, pieces, lines, segments, q) * turn > 0) q++;
       if (turn !== 0) this.#search(order, pieces, lines, p, q);
       p = q;
     }
@@ -56,8 +61,24 @@ export class ArcFinder {
 }
 
 /** Sense in which the surface turns from piece p to the next: 0 where they are not one surface or too short to tell. */
-function turnAfter(pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder, p: number): number {
+function turnAfter(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder, p: number): number {
   if (pieces.last[p] !== pieces.first[p + 1] || segments.ofPiece[p] !== segments.ofPiece[p + 1]) return 0;
   if (lines.count[p] < 2 || lines.count[p + 1] < 2) return 0;
-  return Math.sign(lines.a[p] * lines.b[p + 1] - lines.a[p + 1] * lines.b[p]);
+  const cross = lines.a[p] * lines.b[p + 1] - lines.a[p + 1] * lines.b[p];
+  const dot = lines.a[p] * lines.a[p + 1] + lines.b[p] * lines.b[p + 1];
+  if (dot < 0) return 0;
+  const angle = Math.abs(cross) / Math.hypot(cross, dot);
+  return isStraighter(order, pieces, p, angle) || isStraighter(order, pieces, p + 1, angle) ? 0 : Math.sign(cross);
+}
+
+/** Whether piece p is too straight to be part of a circle that turns by `angle` within a piece's length. */
+function isStraighter(order: EchoOrder, pieces: PieceSplitter, p: number, angle: number): boolean {
+  const { x, y, v } = order;
+  const k = pieces.first[p];
+  const l = pieces.last[p] - 1;
+  const dx = x[l] - x[k];
+  const dy = y[l] - y[k];
+  const m = (k + l) >> 1;
+  const sag2 = ((dx * dx + dy * dy) * angle * angle) / 64; // half of chord · turn / 4: neighbours may differ in length
+  return (l - k + 1) * BOW * sag2 * v[m] > SEEN * (x[m] * x[m] + y[m] * y[m]);
 }

@@ -32,6 +32,7 @@ export class CornerFinder {
 
   find(order: EchoOrder, pieces: PieceSplitter, walls: WallFinder, segments: SegmentFinder): void {
     this.count = 0;
+    this.why = [];
     const n = pieces.count;
     for (let p = 0; p < n; p++) {
       const a = walls.ofPiece[p];
@@ -41,19 +42,21 @@ export class CornerFinder {
         const q = p + step < n ? p + step : p + step - n;
         const b = walls.ofPiece[q];
         if (b === a) break;
-        if (step === 1 && pieces.last[p] === pieces.first[q] && segments.ofPiece[p] !== segments.ofPiece[q]) break;
-        if (b >= 0 && walls.rows.count[b] >= ECHOES && this.#meet(order, walls, a, b, end, pieces.first[q], step > 1)) break;
-        if (!isNearer(order, walls, a, pieces.first[q], pieces.last[q])) break;
+        const apart = step === 1 && pieces.last[p] === pieces.first[q] && segments.ofPiece[p] !== segments.ofPiece[q];
+        const isWall = !apart && b >= 0 && walls.rows.count[b] >= ECHOES;
+        if (isWall && this.#meet(order, walls, a, b, end, pieces.first[q], step > 1)) break;
+        if (!isNearer(order, walls, a, pieces.first[q], pieces.last[q])) { this.why.push(`notnearer p${p} q${q} a${a}`); break; }
       }
     }
   }
 
   /** Adds the corner of walls a and b whose nearest echoes are k and l, if they meet between. */
+  why: string[] = [];
   #meet(order: EchoOrder, walls: WallFinder, a: number, b: number, k: number, l: number, isHidden: boolean): boolean {
     const { a: A, b: B, vaa, vab, vbb } = walls.rows;
     const det = A[a] * B[b] - A[b] * B[a];
     const norm = Math.hypot(A[a], B[a]) * Math.hypot(A[b], B[b]);
-    if (Math.abs(det) < Math.sin(TURN) * norm) return false;
+    if (Math.abs(det) < Math.sin(TURN) * norm) { this.why.push(`parallel a${a} b${b}`); return false; };
     const x = (B[b] - B[a]) / det;
     const y = (A[a] - A[b]) / det;
     const { x: X, y: Y } = order;
@@ -64,16 +67,16 @@ export class CornerFinder {
     const step = (1.5 * 2 * Math.PI) / order.samples;
     const after = (X[k] * y - x * Y[k]) / (rk * r);
     const before = (x * Y[l] - X[l] * y) / (rl * r);
-    if (x * (X[k] + X[l]) + y * (Y[k] + Y[l]) <= 0 || after < -step || before < -step) return false;
+    if (x * (X[k] + X[l]) + y * (Y[k] + Y[l]) <= 0 || after < -step || before < -step) { this.why.push(`beams a${a} b${b}`); return false; };
     const dk = Math.hypot(x - X[k], y - Y[k]);
     const dl = Math.hypot(x - X[l], y - Y[l]);
     const gap = order.gap(k, l);
-    if ((isHidden || gap > 4) && Math.max(dk, dl) > HIDDEN) return false;
+    if ((isHidden || gap > 4) && Math.max(dk, dl) > HIDDEN) { this.why.push(`hidden a${a} b${b}`); return false; };
     // spread of the crossing: M c = 1 gives dc = -M^-1 (dM c)
     const sa = vaa[a] * x * x + 2 * vab[a] * x * y + vbb[a] * y * y;
     const sb = vaa[b] * x * x + 2 * vab[b] * x * y + vbb[b] * y * y;
     const spread = ((B[b] * B[b] + A[b] * A[b]) * sa + (B[a] * B[a] + A[a] * A[a]) * sb) / (det * det);
-    if (spread > PLACE * PLACE) return false;
+    if (spread > PLACE * PLACE) { this.why.push(`place a${a} b${b}`); return false; };
     this.x[this.count] = x;
     this.y[this.count] = y;
     this.wallA[this.count] = a;
@@ -82,11 +85,12 @@ export class CornerFinder {
   }
 }
 
+/** Whether no echo of k .. l - 1 lies beyond wall a. */
 function isNearer(order: EchoOrder, walls: WallFinder, a: number, k: number, l: number): boolean {
-  const { x, y } = order;
+  const { x, y, v } = order;
   for (let i = k; i < l; i++) {
     const on = walls.rows.a[a] * x[i] + walls.rows.b[a] * y[i];
-    if (!(on > 0 && on < 1)) return false;
+    if (on <= 0 || (on > 1 && v[i] * (on - 1) * (on - 1) > 9)) return false;
   }
   return true;
 }
