@@ -13,6 +13,7 @@ const LENGTH = 0.15;
 const PLACE = +(process.env.PLACE ?? 0.05);
 /** m, from the last echo seen on either wall to a corner that something nearer hides. */
 const HIDDEN = +(process.env.HIDDEN ?? 0.5);
+const UNSEEN = +(process.env.UNSEEN ?? 9);
 /** Pieces skipped, all nearer, between the two walls of a corner. */
 const SKIP = 6;
 
@@ -72,6 +73,7 @@ export class CornerFinder {
     const dl = Math.hypot(x - X[l], y - Y[l]);
     const gap = order.gap(k, l);
     if ((isHidden || gap > 4) && Math.max(dk, dl) > HIDDEN) { this.why.push(`hidden a${a} b${b}`); return false; };
+    if (!isHidden && Math.max(dk, dl) > UNSEEN) return false;
     // spread of the crossing: M c = 1 gives dc = -M^-1 (dM c)
     const sa = vaa[a] * x * x + 2 * vab[a] * x * y + vbb[a] * y * y;
     const sb = vaa[b] * x * x + 2 * vab[b] * x * y + vbb[b] * y * y;

@@ -7,7 +7,9 @@ import type { PieceSplitter } from './pieceSplitter.js';
 const SAME = 13.8;
 const LOOK_BACK = 8;
 /** Echoes from which a wall's line is good enough to be followed beyond its end. */
-const REACH_FROM = 8;
+const REACH_FROM = +(process.env.RFROM ?? 5);
+/** Pieces, all nearer, past which a wall is followed. */
+const REACH_STEPS = +(process.env.RSTEP ?? 6);
 /** Samples up to which a wall at flat incidence, where every second echo is lost, is followed without echo. */
 const REACH_GAP = 8;
 
@@ -80,15 +82,19 @@ export class WallFinder {
     const end = way === 1 ? lastPiece : firstPiece;
     let p = end[w];
     let from = way === 1 ? pieces.last[p] - 1 : pieces.first[p];
-    for (let step = 0; step < 4; step++) {
+    for (let step = 0; step < REACH_STEPS; step++) {
       p += way;
       if (p === pieces.count) p = 0;
       if (p < 0) p = pieces.count - 1;
       const near = way === 1 ? pieces.first[p] : pieces.last[p] - 1;
-      if (ofPiece[p] >= 0 || arcs.isCurved[p] === 1 || order.gap(from, near) > REACH_GAP) return;
+      if (ofPiece[p] === w || order.gap(from, near) > REACH_GAP) return;
       const side = sideOf(order, rows, w, pieces.first[p], pieces.last[p]);
       if (side < 0) return;
-      if (side > 0) continue;
+      if (side > 0) {
+        from = way === 1 ? pieces.last[p] - 1 : pieces.first[p];
+        continue;
+      }
+      if (ofPiece[p] >= 0 || arcs.isCurved[p] === 1) return;
       rows.add(w, lines, p);
       ofPiece[p] = w;
       end[w] = p;
