@@ -5,7 +5,10 @@ import type { PieceSplitter } from './pieceSplitter.js';
 import type { SegmentFinder } from './segments.js';
 
 /** chi² that a line more (2 parameters and its break) must gain to be believed beside a circle. */
-const LINE_PRICE = +(process.env.PRICE ?? 4);
+const LINE_PRICE = +(process.env.PRICE ?? 8);
+/** m, radius below which the beam's width blurs the rim, and what a line must gain there. */
+const SMALL = 0.25;
+const SMALL_PRICE = +(process.env.SPRICE ?? 16);
 /** Standard deviations of chi² up to which a circle fits. */
 const FITS = 3;
 
@@ -18,6 +21,7 @@ const SEEN = 50;
 export class ArcFinder {
   /** [pieces], 1: part of a curved surface. */
   readonly isCurved: Uint8Array;
+  log: string[] = [];
   readonly #circle: Circle = { x: 0, y: 0, radius: 0, varX: 0, varY: 0, varRadius: 0, chi: 0 };
   constructor(capacity: number) {
     this.isCurved = new Uint8Array(capacity);
@@ -25,6 +29,7 @@ export class ArcFinder {
 
   find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder): void {
     const { isCurved } = this;
+    this.log = [];
     isCurved.fill(0, 0, pieces.count);
     for (let p = 0; p + 1 < pieces.count; ) {
       const turn = turnAfter(order, pieces, lines, segments, p);
@@ -53,10 +58,11 @@ export class ArcFinder {
     if (b - a < 5 || !fitCircle(order.x, order.y, order.v, a, b, this.#circle)) return false;
     const dof = b - a - 3;
     const { chi } = this.#circle;
-    if (chi > dof + FITS * Math.sqrt(2 * dof) + 4) return false;
     let straight = 0;
     for (let i = p; i <= q; i++) straight += lines.chi(i);
-    return chi < straight + (q - p) * LINE_PRICE;
+    this.log.push(`p${p}-${q} n${b - a} chi ${chi.toFixed(1)} lines ${straight.toFixed(1)} R ${this.#circle.radius.toFixed(3)}`);
+    if (chi > dof + FITS * Math.sqrt(2 * dof) + 4) return false;
+    return chi < straight + (q - p) * (this.#circle.radius < SMALL ? SMALL_PRICE : LINE_PRICE);
   }
 }
 

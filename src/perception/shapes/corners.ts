@@ -12,8 +12,10 @@ const LENGTH = 0.15;
 /** m, standard deviation of the crossing beyond which a corner has no place. */
 const PLACE = +(process.env.PLACE ?? 0.05);
 /** m, from the last echo seen on either wall to a corner that something nearer hides. */
-const HIDDEN = +(process.env.HIDDEN ?? 0.5);
-const UNSEEN = +(process.env.UNSEEN ?? 9);
+const HIDDEN = +(process.env.HIDDEN ?? 0.7);
+const HECHO = +(process.env.HECHO ?? 5);
+const APARTD = +(process.env.APARTD ?? 0.1);
+const UNSEEN = +(process.env.UNSEEN ?? 0.5);
 /** Pieces skipped, all nearer, between the two walls of a corner. */
 const SKIP = 6;
 
@@ -44,8 +46,8 @@ export class CornerFinder {
         const b = walls.ofPiece[q];
         if (b === a) break;
         const apart = step === 1 && pieces.last[p] === pieces.first[q] && segments.ofPiece[p] !== segments.ofPiece[q];
-        const isWall = !apart && b >= 0 && walls.rows.count[b] >= ECHOES;
-        if (isWall && this.#meet(order, walls, a, b, end, pieces.first[q], step > 1)) break;
+        const isWall = b >= 0 && walls.rows.count[b] >= ECHOES;
+        if (isWall && this.#meet(order, walls, a, b, end, pieces.first[q], step > 1, apart)) break;
         if (!isNearer(order, walls, a, pieces.first[q], pieces.last[q])) { this.why.push(`notnearer p${p} q${q} a${a}`); break; }
       }
     }
@@ -53,7 +55,9 @@ export class CornerFinder {
 
   /** Adds the corner of walls a and b whose nearest echoes are k and l, if they meet between. */
   why: string[] = [];
-  #meet(order: EchoOrder, walls: WallFinder, a: number, b: number, k: number, l: number, isHidden: boolean): boolean {
+  info: string[] = [];
+  dd: number[][] = [];
+  #meet(order: EchoOrder, walls: WallFinder, a: number, b: number, k: number, l: number, isHidden: boolean, apart: boolean): boolean {
     const { a: A, b: B, vaa, vab, vbb } = walls.rows;
     const det = A[a] * B[b] - A[b] * B[a];
     const norm = Math.hypot(A[a], B[a]) * Math.hypot(A[b], B[b]);
@@ -71,14 +75,18 @@ export class CornerFinder {
     if (x * (X[k] + X[l]) + y * (Y[k] + Y[l]) <= 0 || after < -step || before < -step) { this.why.push(`beams a${a} b${b}`); return false; };
     const dk = Math.hypot(x - X[k], y - Y[k]);
     const dl = Math.hypot(x - X[l], y - Y[l]);
+    if (apart && Math.max(dk, dl) > APARTD) return false;
     const gap = order.gap(k, l);
-    if ((isHidden || gap > 4) && Math.max(dk, dl) > HIDDEN) { this.why.push(`hidden a${a} b${b}`); return false; };
-    if (!isHidden && Math.max(dk, dl) > UNSEEN) return false;
+    if (isHidden && Math.min(walls.rows.count[a], walls.rows.count[b]) < HECHO) return false;
+    if (gap > 4 && Math.max(dk, dl) > HIDDEN) { this.why.push(`hidden a${a} b${b}`); return false; };
     // spread of the crossing: M c = 1 gives dc = -M^-1 (dM c)
     const sa = vaa[a] * x * x + 2 * vab[a] * x * y + vbb[a] * y * y;
     const sb = vaa[b] * x * x + 2 * vab[b] * x * y + vbb[b] * y * y;
     const spread = ((B[b] * B[b] + A[b] * A[b]) * sa + (B[a] * B[a] + A[a] * A[a]) * sb) / (det * det);
     if (spread > PLACE * PLACE) { this.why.push(`place a${a} b${b}`); return false; };
+    if (gap <= 4 && Math.max(dk, dl) > UNSEEN) return false;
+    this.info[this.count] = `gap ${gap} hid ${isHidden} dk ${dk.toFixed(2)} dl ${dl.toFixed(2)} sd ${Math.sqrt(spread).toFixed(3)}`;
+    this.dd[this.count] = [gap > 4 ? 1 : 0, Math.max(dk, dl), Math.min(dk, dl)];
     this.x[this.count] = x;
     this.y[this.count] = y;
     this.wallA[this.count] = a;

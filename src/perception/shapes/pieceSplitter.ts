@@ -2,7 +2,7 @@ import { MOMENTS, spanChi } from '../../geometry/beamLine.js';
 import type { EchoOrder } from './echoOrder.js';
 
 /** Gain in chi² that pays for one more line: 3 parameters, searched over all places of the break (15 would do for 100 places at 1 %). */
-const SPLIT = +(process.env.SPLIT ?? 22);
+const SPLIT = +(process.env.SPLIT ?? 18);
 /** Loss in chi² below which two neighbouring lines are one: 2 parameters and the search. */
 const MERGE = +(process.env.MERGE ?? 16);
 /** A lone echo further than this many standard deviations off its line is another surface; neighbours follow at FOLLOW. */
