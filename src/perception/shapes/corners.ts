@@ -4,9 +4,9 @@ import type { SegmentFinder } from './segments.js';
 import type { WallFinder } from './walls.js';
 
 /** Least turn between two walls that is a corner. */
-const TURN = (20 * Math.PI) / 180;
+const TURN = (+(process.env.TURN ?? 30) * Math.PI) / 180;
 /** Echoes a wall needs to make a corner. */
-const ECHOES = 4;
+const ECHOES = +(process.env.ECH ?? 4);
 /** m, least length of a wall that makes a corner. */
 const LENGTH = 0.15;
 /** m, standard deviation of the crossing beyond which a corner has no place. */
@@ -15,6 +15,9 @@ const PLACE = +(process.env.PLACE ?? 0.05);
 const HIDDEN = +(process.env.HIDDEN ?? 0.7);
 const HECHO = +(process.env.HECHO ?? 5);
 const APARTD = +(process.env.APARTD ?? 0.1);
+const WECH = +(process.env.WECH ?? 6);
+const WSP = +(process.env.WSP ?? 0.03);
+const WD = +(process.env.WD ?? 0.15);
 const UNSEEN = +(process.env.UNSEEN ?? 0.5);
 /** Pieces skipped, all nearer, between the two walls of a corner. */
 const SKIP = 6;
@@ -84,6 +87,7 @@ export class CornerFinder {
     const sb = vaa[b] * x * x + 2 * vab[b] * x * y + vbb[b] * y * y;
     const spread = ((B[b] * B[b] + A[b] * A[b]) * sa + (B[a] * B[a] + A[a] * A[a]) * sb) / (det * det);
     if (spread > PLACE * PLACE) { this.why.push(`place a${a} b${b}`); return false; };
+    if (Math.min(walls.rows.count[a], walls.rows.count[b]) < WECH && (spread > WSP * WSP || Math.max(dk, dl) > WD)) return false;
     if (gap <= 4 && Math.max(dk, dl) > UNSEEN) return false;
     this.info[this.count] = `gap ${gap} hid ${isHidden} dk ${dk.toFixed(2)} dl ${dl.toFixed(2)} sd ${Math.sqrt(spread).toFixed(3)}`;
     this.dd[this.count] = [gap > 4 ? 1 : 0, Math.max(dk, dl), Math.min(dk, dl)];

@@ -42,7 +42,7 @@ export class ShapeFinder {
 
 const CHI = Number(process.env.CHI ?? 4);
 const SDA = Number(process.env.SDA ?? 3.5) / 57.3;
-const SDR = Number(process.env.SDR ?? 0.1);
+const SDR = Number(process.env.SDR ?? 0.09);
 export function neutral(f: ShapeFinder, frame: ShapeFrame, t: number, us1: number, us2: number): unknown {
   const { order, pieces, segments, walls } = f;
   const labels = new Array<number>(frame.count).fill(-1);
