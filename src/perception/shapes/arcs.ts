@@ -5,10 +5,10 @@ import type { PieceSplitter } from './pieceSplitter.js';
 import type { SegmentFinder } from './segments.js';
 
 /** chi² that a line more (2 parameters and its break) must gain to be believed beside a circle. */
-const LINE_PRICE = +(process.env.PRICE ?? 8);
+const LINE_PRICE = 8;
 /** m, radius below which the beam's width blurs the rim, and what a line must gain there. */
 const SMALL = 0.25;
-const SMALL_PRICE = +(process.env.SPRICE ?? 16);
+const SMALL_PRICE = 16;
 /** Standard deviations of chi² up to which a circle fits. */
 const FITS = 3;
 
@@ -20,17 +20,12 @@ const SEEN = 50;
 /** Curved surfaces: neighbouring pieces that one circle explains better than their lines do. */
 export class ArcFinder {
   /** [pieces], 1: part of a curved surface. */
-  readonly isCurved: Uint8Array;
-  log: string[] = [];
+  isCurved = new Uint8Array(0);
   readonly #circle: Circle = { x: 0, y: 0, radius: 0, varX: 0, varY: 0, varRadius: 0, chi: 0 };
-  constructor(capacity: number) {
-    this.isCurved = new Uint8Array(capacity);
-  }
 
   find(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder): void {
-    const { isCurved } = this;
-    this.log = [];
-    isCurved.fill(0, 0, pieces.count);
+    if (this.isCurved.length < pieces.count) this.isCurved = new Uint8Array(2 * pieces.count);
+    this.isCurved.fill(0, 0, pieces.count);
     for (let p = 0; p + 1 < pieces.count; ) {
       const turn = turnAfter(order, pieces, lines, segments, p);
       let q = p + 1;
@@ -60,7 +55,6 @@ export class ArcFinder {
     const { chi } = this.#circle;
     let straight = 0;
     for (let i = p; i <= q; i++) straight += lines.chi(i);
-    this.log.push(`p${p}-${q} n${b - a} chi ${chi.toFixed(1)} lines ${straight.toFixed(1)} R ${this.#circle.radius.toFixed(3)}`);
     if (chi > dof + FITS * Math.sqrt(2 * dof) + 4) return false;
     return chi < straight + (q - p) * (this.#circle.radius < SMALL ? SMALL_PRICE : LINE_PRICE);
   }

@@ -1,4 +1,4 @@
-import { TAU } from '../../core/angles.js';
+import { TAU, turnAngle } from '../../core/angles.js';
 import { addMoments, MOMENTS } from '../../geometry/beamLine.js';
 import type { NoiseModel } from '../../estimate/noise.js';
 import { SAMPLE_KIND } from '../../sweep/echoBatch.js';
@@ -20,56 +20,60 @@ export const SEAM = 2;
  */
 export class EchoOrder {
   count = 0;
-  /** Samples of the sweep, echoes or not. */
+  /** Samples a turn, echoes or not; more than the sweep has where it does not go all round. */
   samples = 0;
-  x: Float64Array;
-  y: Float64Array;
+  x = new Float64Array(0);
+  y = new Float64Array(0);
   /** r² / sigma²: the weight of one echo in a line fit. */
-  v: Float64Array;
+  v = new Float64Array(0);
   /** The echo's sample in the frame. */
-  sample: Int32Array;
-  /** 1 where the surface is cut between echo k and the next (the last one's next is the first). */
-  cut: Uint8Array;
-  sums: Float64Array;
-  /** Whether the order goes on from the last echo to the first: no cut there. */
-  isRing = false;
-  #x: Float64Array;
-  #y: Float64Array;
-  #v: Float64Array;
-  #sample: Int32Array;
-  #cut: Uint8Array;
-  #cross: Float64Array;
-  #sense = 1;
+  sample = new Int32Array(0);
+  /** ENDS, SEAM or 0, between echo k and the next (the last one's next is the first). */
+  cut = new Uint8Array(0);
+  /** Running moments, see geometry/beamLine.ts. */
+  sums = new Float64Array(0);
+  #x = new Float64Array(0);
+  #y = new Float64Array(0);
+  #v = new Float64Array(0);
+  #sample = new Int32Array(0);
+  #cut = new Uint8Array(0);
+  #cross = new Float64Array(0);
+  sense: 1 | -1 = 1;
+  /** Samples of the sweep. */
+  length = 0;
 
-  constructor(capacity: number) {
-    this.x = new Float64Array(capacity);
-    this.y = new Float64Array(capacity);
-    this.v = new Float64Array(capacity);
-    this.sample = new Int32Array(capacity);
-    this.cut = new Uint8Array(capacity);
-    this.sums = new Float64Array((capacity + 1) * MOMENTS);
-    this.#x = new Float64Array(capacity + 3);
-    this.#y = new Float64Array(capacity + 3);
-    this.#v = new Float64Array(capacity + 3);
-    this.#sample = new Int32Array(capacity + 3);
-    this.#cut = new Uint8Array(capacity + 3);
-    this.#cross = new Float64Array(capacity + 3);
+  #reserve(samples: number): void {
+    if (samples <= this.x.length) return;
+    const room = Math.max(512, samples);
+    this.x = new Float64Array(room);
+    this.y = new Float64Array(room);
+    this.v = new Float64Array(room);
+    this.sample = new Int32Array(room);
+    this.cut = new Uint8Array(room);
+    this.sums = new Float64Array((room + 1) * MOMENTS);
+    this.#x = new Float64Array(room + 3); // three more: the ring goes on at the end
+    this.#y = new Float64Array(room + 3);
+    this.#v = new Float64Array(room + 3);
+    this.#sample = new Int32Array(room + 3);
+    this.#cut = new Uint8Array(room + 3);
+    this.#cross = new Float64Array(room + 3);
   }
 
-  /** @param frame at most `capacity` samples. @cost three passes, no allocation. */
+  /** @cost three passes; memory grows to the longest sweep. */
   set(frame: ShapeFrame, noise: NoiseModel): void {
-    this.#sense = frame.sense;
-    this.samples = frame.count;
+    this.#reserve(frame.count);
+    this.sense = frame.sense;
+    this.length = frame.count;
+    this.samples = samplesPerTurn(frame);
     this.#gather(frame, noise);
-    if (this.count < 3) {
-      this.#cut.fill(1, 0, this.count);
+    if (this.count < 4) {
+      this.#cut.fill(ENDS, 0, this.count);
       this.#turn(0);
       return;
     }
-    this.#look(frame.count);
+    this.#look(this.samples);
     let start = -1;
     for (let k = 0; k < this.count && start < 0; k++) if (this.#cut[k] !== 0) start = (k + 1) % this.count;
-    this.isRing = start < 0;
     this.#turn(start < 0 ? this.#sharpest() : start);
   }
 
@@ -140,7 +144,7 @@ export class EchoOrder {
     const V = this.#v;
     const C = this.#cross;
     let gap = this.#sample[k + 1] - this.#sample[k];
-    const isSeam = gap * this.#sense < 0;
+    const isSeam = gap * this.sense < 0;
     if (gap < 0) gap = -gap;
     if (gap > samples / 2) gap = samples - gap;
     if (gap > BRIDGE + 1) return ENDS;
@@ -204,4 +208,11 @@ export class EchoOrder {
       addMoments(sums, k, x[k], y[k], v[k]);
     }
   }
+}
+
+function samplesPerTurn(frame: ShapeFrame): number {
+  const { bearing, count, sense } = frame;
+  if (count < 2) return 1;
+  const turned = turnAngle((bearing[count - 1] - bearing[0]) * sense);
+  return turned > 1e-6 ? Math.max(count, Math.round((TAU * (count - 1)) / turned)) : count;
 }

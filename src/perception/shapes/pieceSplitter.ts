@@ -2,9 +2,9 @@ import { MOMENTS, spanChi } from '../../geometry/beamLine.js';
 import type { EchoOrder } from './echoOrder.js';
 
 /** Gain in chi² that pays for one more line: 3 parameters, searched over all places of the break (15 would do for 100 places at 1 %). */
-const SPLIT = +(process.env.SPLIT ?? 18);
+const SPLIT = 18;
 /** Loss in chi² below which two neighbouring lines are one: 2 parameters and the search. */
-const MERGE = +(process.env.MERGE ?? 16);
+const MERGE = 16;
 /** A lone echo further than this many standard deviations off its line is another surface; neighbours follow at FOLLOW. */
 const STRAY = 4.5;
 const FOLLOW = 3;
@@ -16,24 +16,26 @@ const LOOKS = 24;
 /** Straight pieces of the outline, each of one line or too short to tell, in order. */
 export class PieceSplitter {
   count = 0;
-  readonly first: Int32Array;
-  readonly last: Int32Array;
-  /** Pieces that had no room: reported, never a quiet cut. */
-  readonly tally = { dropped: 0 };
-  readonly #stack: Int32Array;
-  readonly #from: Int32Array;
-  readonly #to: Int32Array;
+  /** [count], half-open spans of echoes, in order. */
+  first = new Int32Array(0);
+  last = new Int32Array(0);
+  #from = new Int32Array(0);
+  #to = new Int32Array(0);
+  #stack = new Int32Array(0);
 
-  constructor(capacity: number) {
-    this.first = new Int32Array(capacity);
-    this.last = new Int32Array(capacity);
-    this.#stack = new Int32Array(2 * capacity + 2);
-    this.#from = new Int32Array(capacity);
-    this.#to = new Int32Array(capacity);
+  #reserve(echoes: number): void {
+    if (echoes <= this.first.length) return;
+    const room = Math.max(512, echoes); // a piece holds at least one echo
+    this.first = new Int32Array(room);
+    this.last = new Int32Array(room);
+    this.#from = new Int32Array(room);
+    this.#to = new Int32Array(room);
+    this.#stack = new Int32Array(2 * room + 2);
   }
 
   /** Splits every run between cuts, moves the breaks to where they fit best, joins what is one line, takes strays out. */
   split(order: EchoOrder): void {
+    this.#reserve(order.count);
     this.count = 0;
     let begin = 0;
     for (let k = 0; k < order.count; k++) {
@@ -122,8 +124,10 @@ export class PieceSplitter {
         to[out++] = b;
       }
     }
-    first.set(from.subarray(0, out));
-    last.set(to.subarray(0, out));
+    this.first = from;
+    this.last = to;
+    this.#from = first;
+    this.#to = last;
     this.count = out;
   }
 }

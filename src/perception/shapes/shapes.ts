@@ -1,83 +1,103 @@
 import { DEFAULT_NOISE, type NoiseModel } from '../../estimate/noise.js';
 import { ArcFinder } from './arcs.js';
-import { CornerFinder } from './corners.js';
+import { CornerFinder, type CornerShape } from './corners.js';
 import { EchoOrder } from './echoOrder.js';
-import type { ShapeFrame } from './frame.js';
+import { checkFrame, type ShapeFrame } from './frame.js';
 import { LineRows } from './lineRows.js';
+import { OpeningFinder, type OpeningShape } from './openings.js';
 import { PieceSplitter } from './pieceSplitter.js';
-import { SegmentFinder } from './segments.js';
-import { WallFinder } from './walls.js';
+import { PostFinder, type PostShape } from './posts.js';
+import { SegmentFinder, type SegmentShape } from './segments.js';
+import { WallFinder, type WallShape } from './walls.js';
 
-export class ShapeFinder {
-  readonly order: EchoOrder;
-  readonly pieces: PieceSplitter;
-  readonly lines: LineRows;
-  readonly segments: SegmentFinder;
-  readonly walls: WallFinder;
-  readonly corners: CornerFinder;
-  readonly arcs: ArcFinder;
+/** What the finder of shapes must know; SI. */
+export interface ShapeSetting {
   readonly noise: NoiseModel;
-  constructor(capacity = 4096, noise: NoiseModel = DEFAULT_NOISE) {
-    this.noise = noise;
-    this.order = new EchoOrder(capacity);
-    this.pieces = new PieceSplitter(capacity);
-    this.lines = new LineRows(capacity);
-    this.segments = new SegmentFinder(capacity);
-    this.walls = new WallFinder(capacity);
-    this.arcs = new ArcFinder(capacity);
-    this.corners = new CornerFinder(capacity);
-  }
-  seg(frame: ShapeFrame): void {
-    this.order.set(frame, this.noise);
-    this.pieces.split(this.order);
-    for (let p = 0; p < this.pieces.count; p++) this.lines.setSpan(p, this.order.sums, this.pieces.first[p], this.pieces.last[p]);
-    this.segments.find(this.order, this.pieces, this.lines);
-  }
-  find(_frame: ShapeFrame): void {
-    this.arcs.find(this.order, this.pieces, this.lines, this.segments);
-    this.walls.find(this.order, this.pieces, this.lines, this.arcs);
-    this.corners.find(this.order, this.pieces, this.walls, this.segments);
-  }
+  /** m, place of the sensor from the rover's origin, rover axes: shapes are told about the rover's origin. */
+  readonly sensor: readonly [number, number];
+  /** m, width of the openings worth telling: what the rover needs to pass, and what is no longer a gap. */
+  readonly opening: readonly [number, number];
 }
 
-const CHI = Number(process.env.CHI ?? 4);
-const SDA = Number(process.env.SDA ?? 3.5) / 57.3;
-const SDR = Number(process.env.SDR ?? 0.09);
-export function neutral(f: ShapeFinder, frame: ShapeFrame, t: number, us1: number, us2: number): unknown {
-  const { order, pieces, segments, walls } = f;
-  const labels = new Array<number>(frame.count).fill(-1);
-  for (let p = 0; p < pieces.count; p++)
-    for (let k = pieces.first[p]; k < pieces.last[p]; k++) labels[order.sample[k]] = segments.ofPiece[p];
-  const lines: unknown[] = [];
-  for (let w = 0; w < walls.count; w++) {
-    const R = walls.rows;
-    const a = R.a[w];
-    const b = R.b[w];
-    const rho2 = a * a + b * b;
-    const rho = Math.sqrt(rho2);
-    const ra = -a / (rho2 * rho);
-    const rb = -b / (rho2 * rho);
-    const aa = -b / rho2;
-    const ab = a / rho2;
-    const q = (u1: number, u2: number, w1: number, w2: number): number => u1 * w1 * R.vaa[w] + (u1 * w2 + u2 * w1) * R.vab[w] + u2 * w2 * R.vbb[w];
-    const k = pieces.first[walls.firstPiece[w]];
-    const l = pieces.last[walls.lastPiece[w]] - 1;
-    const end = (i: number): [number, number] => {
-      const s = 1 / (a * order.x[i] + b * order.y[i]);
-      return [order.x[i] * s, order.y[i] * s];
-    };
-    const [x1, y1] = end(k);
-    const [x2, y2] = end(l);
-    const len = Math.hypot(x2 - x1, y2 - y1);
-    if (R.count[w] < 6 || len < 0.25) continue;
-    const va = q(aa, ab, aa, ab);
-    const vr = q(ra, rb, ra, rb);
-    const dof = R.count[w] - 2;
-    if (R.chi(w) > dof + CHI * Math.sqrt(2 * dof)) continue;
-    if (va > SDA * SDA || vr > SDR * SDR) continue;
-    const hits: number[] = [];
-    for (let p = 0; p < pieces.count; p++) if (walls.ofPiece[p] === w) for (let i = pieces.first[p]; i < pieces.last[p]; i++) hits.push(order.sample[i]);
-    lines.push({ w, n: R.count[w], chi: R.chi(w), hits, a: Math.atan2(b, a), r: 1 / rho, x1, y1, x2, y2, cov: [q(ra, rb, ra, rb), q(ra, rb, aa, ab), q(aa, ab, aa, ab)] });
+export const DEFAULT_SHAPE_SETTING: ShapeSetting = { noise: DEFAULT_NOISE, sensor: [0, 0], opening: [0.4, 2.5] };
+
+/** The shapes of one sweep, m and rad, rover axes about the rover's origin at the frame's reference moment. Fresh: the reader may keep it. */
+export interface Shapes {
+  /** [samples], index of the sample's segment; -1 without echo. */
+  readonly segmentOf: Readonly<Int32Array>;
+  readonly segments: readonly SegmentShape[];
+  readonly walls: readonly WallShape[];
+  readonly corners: readonly CornerShape[];
+  readonly openings: readonly OpeningShape[];
+  readonly posts: readonly PostShape[];
+}
+
+/**
+ * Segments, walls, corners, openings and posts of one sweep at a time; nothing is carried from sweep to sweep.
+ * Steps: echoes in order and cut at sight (EchoOrder), straight pieces by likelihood (PieceSplitter), connected surfaces
+ * (SegmentFinder), curves (ArcFinder), walls (WallFinder), corners, posts, openings.
+ */
+export class ShapeFinder {
+  readonly #setting: ShapeSetting;
+  readonly #order = new EchoOrder();
+  readonly #pieces = new PieceSplitter();
+  readonly #lines = new LineRows();
+  readonly #segments = new SegmentFinder();
+  readonly #arcs = new ArcFinder();
+  readonly #walls = new WallFinder();
+  readonly #corners = new CornerFinder();
+  readonly #posts = new PostFinder();
+  readonly #openings: OpeningFinder;
+
+  constructor(setting: ShapeSetting = DEFAULT_SHAPE_SETTING) {
+    const { noise, opening } = setting;
+    if (!(noise.constant > 0 && noise.growth >= 0)) throw new RangeError(`noise ${noise.constant}, ${noise.growth}`);
+    if (!(opening[0] > 0 && opening[1] > opening[0])) throw new RangeError(`opening ${opening[0]}, ${opening[1]}`);
+    this.#setting = setting;
+    this.#openings = new OpeningFinder(opening[0], opening[1]);
   }
-  return { t, us: us1 + us2, stages: { seg: us1, lines: us2 }, labels, lines, corners: Array.from({ length: f.corners.count }, (_, i) => [f.corners.x[i], f.corners.y[i]]) };
+
+  /**
+   * @param frame one sweep freed of motion, see FrameMaker.
+   * @throws {TypeError | RangeError} a frame that breaks its promises, see checkFrame.
+   * @cost about 100 ns an echo here; scratch grows to the longest sweep and stays.
+   */
+  find(frame: ShapeFrame): Shapes {
+    this.segment(frame);
+    return this.describe();
+  }
+
+  /** First half of `find`: the check, the order, the pieces and their segments. */
+  segment(frame: ShapeFrame): void {
+    checkFrame(frame);
+    const pieces = this.#pieces;
+    this.#order.set(frame, this.#setting.noise);
+    pieces.split(this.#order);
+    this.#lines.reserve(pieces.count);
+    for (let p = 0; p < pieces.count; p++) this.#lines.setSpan(p, this.#order.sums, pieces.first[p], pieces.last[p]);
+    this.#segments.find(this.#order, pieces, this.#lines);
+  }
+
+  /** Second half of `find`: what the pieces of the last `segment` make. */
+  describe(): Shapes {
+    const order = this.#order;
+    const pieces = this.#pieces;
+    const lines = this.#lines;
+    const segments = this.#segments;
+    const { sensor } = this.#setting;
+    this.#arcs.find(order, pieces, lines, segments);
+    this.#walls.find(order, pieces, lines, this.#arcs);
+    this.#corners.find(order, pieces, this.#walls, segments);
+    const walls = this.#walls.shapes(order, pieces, sensor);
+    const posts = this.#posts.find(order, pieces, segments, sensor);
+    const openings = this.#openings.find({ order, pieces, lines, segments, walls: this.#walls, posts: this.#posts }, sensor);
+    return {
+      segmentOf: segments.labels(order, pieces),
+      segments: segments.shapes(order, pieces, sensor),
+      walls,
+      corners: this.#corners.shapes(this.#walls, sensor),
+      openings,
+      posts,
+    };
+  }
 }
