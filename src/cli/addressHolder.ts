@@ -1,10 +1,11 @@
 import { readdirSync, readFileSync, readlinkSync } from 'node:fs';
 
+const COMMAND_MAX = 120; // characters
 const LISTEN = '0A'; // TCP_LISTEN of Linux, include/net/tcp_states.h
 
 /**
  * Who listens on a TCP port of this machine, as far as /proc tells (processes of other users only to root).
- * @returns such as `node (process 1234)`; undefined where it cannot be told.
+ * @returns such as `node dist/main.js serve (process 1234)`; undefined where it cannot be told.
  * @source proc_pid_net(5): lines of /proc/net/tcp are `sl local_address rem_address st ... inode`, port and state in hexadecimal.
  */
 export function addressHolder(port: number): string | undefined {
@@ -13,8 +14,9 @@ export function addressHolder(port: number): string | undefined {
   for (const pid of list('/proc').filter((name) => /^\d+$/.test(name))) {
     for (const descriptor of list(`/proc/${pid}/fd`)) {
       const inode = /^socket:\[(\d+)\]$/.exec(link(`/proc/${pid}/fd/${descriptor}`) ?? '')?.[1];
-      if (inode !== undefined && inodes.has(inode))
-        return `${(read(`/proc/${pid}/comm`) ?? 'a program').trim()} (process ${pid})`;
+      if (inode === undefined || !inodes.has(inode)) continue;
+      const command = (read(`/proc/${pid}/cmdline`) ?? '').replaceAll('\0', ' ').trim().slice(0, COMMAND_MAX);
+      return `${command || 'a program'} (process ${pid})`;
     }
   }
   return undefined;

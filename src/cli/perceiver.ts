@@ -5,7 +5,7 @@ import { toProtoJson } from '../messages/protoJson.js';
 import { clearanceMessage } from '../messages/toMessage.js';
 import { Clearance } from '../perception/clearance/clearance.js';
 import type { EchoBatch } from '../sweep/echoBatch.js';
-import { clearanceSetting } from './settings.js';
+import { clearanceSetting } from './compose.js';
 import type { SweepLine } from './sweepLines.js';
 
 /**

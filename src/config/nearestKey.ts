@@ -28,7 +28,7 @@ function split(parts: readonly string[]): { group: string; name: string } {
  * @source Wagner & Fischer 1974, J. ACM 21(1):168-173, doi:10.1145/321796.321811.
  * @cost O(length of a × length of b).
  */
-export function editDistance(a: string, b: string): number {
+function editDistance(a: string, b: string): number {
   let above = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {
     const row = [i];

@@ -15,7 +15,7 @@ export interface Layer {
 }
 
 /** @returns the path as it is written in messages: dots between keys, items in brackets. */
-export function writePath(path: Path): string {
+function writePath(path: Path): string {
   return path.reduce<string>(
     (text, part) => (typeof part === 'number' ? `${text}[${part}]` : text === '' ? part : `${text}.${part}`),
     '',
@@ -23,7 +23,7 @@ export function writePath(path: Path): string {
 }
 
 /** @returns the value for a message: JSON, cut at 60 characters. */
-export function writeValue(value: unknown): string {
+function writeValue(value: unknown): string {
   if (typeof value === 'number') return String(value);
   const written = value === undefined ? 'nothing' : (JSON.stringify(value) ?? String(value));
   return written.length > 60 ? `${written.slice(0, 57)}...` : written;

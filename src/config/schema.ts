@@ -58,7 +58,8 @@ const leaf = <T>(
 const isWithin = (value: unknown, least: number, most: number): value is number =>
   typeof value === 'number' && value >= least && value <= most;
 const brief = (limit: number): number => Number(limit.toFixed(3));
-const span = (least: number, most: number, unit: string): string => `${brief(least)} to ${brief(most)}${unit && ` ${unit}`}`;
+const span = (least: number, most: number, unit: string): string =>
+  `${brief(least)} to ${brief(most)}${unit && ` ${unit}`}`;
 
 const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
   leaf(about, unit, `a number, ${span(least, most, unit)}`, (value) => isWithin(value, least, most));

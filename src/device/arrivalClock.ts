@@ -1,5 +1,5 @@
 /** Bits a byte takes on the line: one start, eight data, one stop. */
-export const BITS_A_BYTE = 10;
+const BITS_A_BYTE = 10;
 
 /**
  * s, how far back the fit looks, and the parts it is kept in. Measured (arrivalClock.test.ts): at 0.5 s jitter of single samples
@@ -124,8 +124,7 @@ export class ArrivalClock {
     const part = Math.floor((at / WINDOW) * PARTS);
     const slot = part % PARTS;
     const isNew = this.#part[slot] !== part;
-    const isLower =
-      arrival - this.#arrival[slot] < this.#period * (index - this.#index[slot]);
+    const isLower = arrival - this.#arrival[slot] < this.#period * (index - this.#index[slot]);
     if (isNew || isLower) {
       this.#part[slot] = part;
       this.#index[slot] = index;
@@ -180,7 +179,5 @@ export class ArrivalClock {
 
 /** Does point `middle` lie on or above the line from `left` to `right`? */
 function isAbove(x: Float64Array, y: Float64Array, left: number, middle: number, right: number): boolean {
-  return (
-    (y[middle] - y[left]) * (x[right] - x[left]) >= (y[right] - y[left]) * (x[middle] - x[left])
-  );
+  return (y[middle] - y[left]) * (x[right] - x[left]) >= (y[right] - y[left]) * (x[middle] - x[left]);
 }

@@ -93,6 +93,13 @@ export class Decoder {
     this.#judge.forget();
   }
 
+  /** The line is closed: what is pending will never be complete. */
+  flush(): void {
+    this.tally.skippedBytes += this.#count;
+    this.#count = 0;
+    this.#judge.forget();
+  }
+
   /** Takes a chunk of any size. @returns what it released. */
   push(chunk: Readonly<Uint8Array>): Readonly<DecodedSamples> {
     this.#reserve(this.#count + chunk.length);

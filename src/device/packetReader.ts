@@ -1,4 +1,4 @@
-import { crc8, crc8Table } from './crc8.js';
+import { crc8, crc8Table } from './layouts/crc8.js';
 import type { Bits, Field, Layout } from './layouts/layout.js';
 
 /** The reader may look this many bytes past a packet's end (their value does not matter): buffers leave room for it. */
@@ -50,7 +50,9 @@ export class PacketReader {
   /** Each packet carries its time: no two within `wraps` are the same. */
   readonly hasTime: boolean;
   readonly #fixed: readonly (Place & { readonly allowed: Uint8Array })[];
-  readonly #check: { readonly table: Uint8Array; readonly initial: number; first: number; last: number; at: number } | undefined;
+  readonly #check:
+    | { readonly table: Uint8Array; readonly initial: number; first: number; last: number; at: number }
+    | undefined;
   readonly #first: Place;
   readonly #last: Place | undefined;
   readonly #ranges: readonly Place[];
@@ -63,9 +65,12 @@ export class PacketReader {
   constructor(layout: Layout) {
     const { packet } = layout;
     const { angle, check, samples } = packet;
-    if (angle.kind === 'each' && samples.count !== 1) throw new RangeError(`${layout.name}: an angle in each of several cells`);
-    if (angle.kind === 'ends' && angle.first.per !== angle.last.per) throw new RangeError(`${layout.name}: two angle units`);
-    if (samples.first + samples.count * samples.stride > packet.bytes) throw new RangeError(`${layout.name}: cells past the end`);
+    if (angle.kind === 'each' && samples.count !== 1)
+      throw new RangeError(`${layout.name}: an angle in each of several cells`);
+    if (angle.kind === 'ends' && angle.first.per !== angle.last.per)
+      throw new RangeError(`${layout.name}: two angle units`);
+    if (samples.first + samples.count * samples.stride > packet.bytes)
+      throw new RangeError(`${layout.name}: cells past the end`);
     this.bytes = packet.bytes;
     this.count = samples.count;
     const cells = (bits: Bits | Field | undefined): Place[] =>

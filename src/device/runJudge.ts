@@ -73,7 +73,11 @@ export class RunJudge implements Judge {
     const advance = signedTurn(angle - this.#angle, this.#reader.turn);
     const slots = (position - this.#position) / this.#reader.bytes;
     const slack = slots === 1 ? SLACK : SLACK_AFTER;
-    if (Number.isInteger(slots) && slots <= SLOTS_MAX && Math.abs(advance - slots * step) <= Math.max(1, slack * step)) {
+    if (
+      Number.isInteger(slots) &&
+      slots <= SLOTS_MAX &&
+      Math.abs(advance - slots * step) <= Math.max(1, slack * step)
+    ) {
       const verdict =
         slots === 1
           ? this.#agree(bytes, at, end, angle, AGREE_WITHIN)
@@ -143,7 +147,8 @@ export class RunJudge implements Judge {
       const next = at + slot * size;
       if (next + size > end) return 'wait';
       const angle = this.#angleAt(bytes, next);
-      if (angle < 0 || Math.abs(signedTurn(angle - expected - slot * step, turn)) > Math.max(1, SLACK_AFTER * step)) return 'skip';
+      if (angle < 0 || Math.abs(signedTurn(angle - expected - slot * step, turn)) > Math.max(1, SLACK_AFTER * step))
+        return 'skip';
     }
     this.#slots = AGREE;
     return 'release';
@@ -200,7 +205,8 @@ export class RunJudge implements Judge {
     }
     if (standing === 'hold') return this.#stall();
     if (standing === 'wait') return 'wait';
-    return this.#agree(bytes, at, end, angle, AGREE) === 'release' ? 'hold' : 'skip';
+    const verdict = this.#agree(bytes, at, end, angle, AGREE);
+    return verdict === 'release' ? 'hold' : verdict;
   }
 
   #stall(): Verdict {

@@ -28,7 +28,8 @@ export class Outline {
     const y = this.#y;
     let inside = false;
     for (let i = 0; i + 1 < x.length; i++) {
-      if (y[i] > py !== y[i + 1] > py && px < x[i] + ((py - y[i]) * (x[i + 1] - x[i])) / (y[i + 1] - y[i])) inside = !inside;
+      if (y[i] > py !== y[i + 1] > py && px < x[i] + ((py - y[i]) * (x[i + 1] - x[i])) / (y[i + 1] - y[i]))
+        inside = !inside;
     }
     return inside;
   }
@@ -87,7 +88,10 @@ export class Outline {
       const ya = this.#y[i];
       const yb = this.#y[i + 1];
       if (y < Math.min(ya, yb) || y > Math.max(ya, yb)) continue;
-      const here = ya === yb ? Math.max(this.#x[i], this.#x[i + 1]) : this.#x[i] + ((y - ya) / (yb - ya)) * (this.#x[i + 1] - this.#x[i]);
+      const here =
+        ya === yb
+          ? Math.max(this.#x[i], this.#x[i + 1])
+          : this.#x[i] + ((y - ya) / (yb - ya)) * (this.#x[i + 1] - this.#x[i]);
       front = Number.isNaN(front) ? here : Math.max(front, here);
     }
     return front;
@@ -115,8 +119,20 @@ function pointToSegment(px: number, py: number, x1: number, y1: number, x2: numb
   return Math.hypot(px - x1 - along * ex, py - y1 - along * ey);
 }
 
-function crosses(ax: number, ay: number, bx: number, by: number, cx: number, cy: number, dx: number, dy: number): boolean {
+function crosses(
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+  cx: number,
+  cy: number,
+  dx: number,
+  dy: number,
+): boolean {
   const side = (px: number, py: number, qx: number, qy: number, rx: number, ry: number): number =>
     Math.sign((qx - px) * (ry - py) - (qy - py) * (rx - px));
-  return side(ax, ay, bx, by, cx, cy) !== side(ax, ay, bx, by, dx, dy) && side(cx, cy, dx, dy, ax, ay) !== side(cx, cy, dx, dy, bx, by);
+  return (
+    side(ax, ay, bx, by, cx, cy) !== side(ax, ay, bx, by, dx, dy) &&
+    side(cx, cy, dx, dy, ax, ay) !== side(cx, cy, dx, dy, bx, by)
+  );
 }

@@ -1,5 +1,5 @@
 import type { Clock } from '../core/clock.js';
-import { explain, type Fault, type FaultCode, type Facts } from '../core/fault.js';
+import { explain, type Facts, type Fault, type FaultCode } from '../core/fault.js';
 import { type EchoBatch, SAMPLE_KIND } from '../sweep/echoBatch.js';
 
 /** In the order of the enum on the wire. */
@@ -37,7 +37,13 @@ export interface Watched {
   readonly link: () => Readonly<{ isStreaming: boolean; fault?: Fault; findings: readonly Fault[] }>;
   readonly tally: Readonly<{ receivedBytes: number; skippedBytes: number; badChecks: number }>;
   /** What the clearance machine knows of the beam. */
-  readonly beam: Readonly<{ isStarted: boolean; isSlow: boolean; isStalled: boolean; ageLimit: number; spin: Readonly<{ period: number; seenAt: number }> }>;
+  readonly beam: Readonly<{
+    isStarted: boolean;
+    isSlow: boolean;
+    isStalled: boolean;
+    ageLimit: number;
+    spin: Readonly<{ period: number; seenAt: number }>;
+  }>;
   /** m, how far the sensor's blind ring reaches beyond the outline. */
   readonly blindBeyondOutline: number;
 }
@@ -58,6 +64,7 @@ export class Health {
   readonly #skipped = new Float64Array(SLOTS);
   readonly #active = new Map<FaultCode, { since: number; seen: number; what: string }>();
   #slot: number;
+  #startedAt = NaN; // s, since when the senses have been started without a break
 
   constructor(watched: Watched, clock: Clock) {
     this.#watched = watched;
@@ -84,7 +91,9 @@ export class Health {
     for (const fault of this.#watched.link().findings) this.#note(fault.code, fault.facts, now);
     const received = tally.receivedBytes - this.#received[(this.#slot + 1) % SLOTS];
     const skipped = tally.skippedBytes - this.#skipped[(this.#slot + 1) % SLOTS];
-    const isSkipping = beam.isStarted && skipped > SKIPPED_SHARE * received;
+    this.#startedAt = !beam.isStarted ? NaN : Number.isNaN(this.#startedAt) ? now : this.#startedAt;
+    // finding one's feet at the start skips bytes of course: only what is lost after it counts
+    const isSkipping = now - this.#startedAt > SLOTS * SLOT && skipped > SKIPPED_SHARE * received;
     if (isSkipping) this.#note('BYTES_SKIPPED', { skipped_bytes: skipped, of_bytes: received }, now);
     const lead = this.#clock.wallLead();
     if (Math.abs(lead) > CLOCK_LEAD) this.#note('CLOCK_STEPPED', { lead_s: Math.round(lead * 10) / 10 }, now);
@@ -120,7 +129,8 @@ export class Health {
     if (beam.isStalled) return { code: 'SPIN_STALLED', facts: {} };
     if (beam.isSlow) return { code: 'SPIN_SLOW', facts: { spin_hz: Math.round(10 / beam.spin.period) / 10 } };
     if (!link.isStreaming || !beam.isStarted) return { code: 'SENSOR_STARTING', facts: {} };
-    if (now - beam.spin.seenAt > beam.ageLimit) return { code: 'SWEEP_OVERDUE', facts: { last_echo_s: Math.round(10 * (now - beam.spin.seenAt)) / 10 } };
+    if (now - beam.spin.seenAt > beam.ageLimit)
+      return { code: 'SWEEP_OVERDUE', facts: { last_echo_s: Math.round(10 * (now - beam.spin.seenAt)) / 10 } };
     return undefined;
   }
 
@@ -142,8 +152,17 @@ export class Health {
 }
 
 const BLINDING: ReadonlySet<FaultCode> = new Set([
-  'LAYOUT_NOT_LOCKED', 'PORT_BUSY', 'PORT_LOST', 'PORT_MISSING', 'PORT_NO_PERMISSION', 'PORT_OPEN_FAILED', 'PORT_SILENT', 'SENSOR_STARTING',
-  'SPIN_SLOW', 'SPIN_STALLED', 'SWEEP_OVERDUE',
+  'LAYOUT_NOT_LOCKED',
+  'PORT_BUSY',
+  'PORT_LOST',
+  'PORT_MISSING',
+  'PORT_NO_PERMISSION',
+  'PORT_OPEN_FAILED',
+  'PORT_SILENT',
+  'SENSOR_STARTING',
+  'SPIN_SLOW',
+  'SPIN_STALLED',
+  'SWEEP_OVERDUE',
 ]);
 
 /** @returns the code's sentence with its figures, such as "the sensor spins too slowly (spin_hz 3.2)". */

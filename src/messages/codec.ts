@@ -1,11 +1,8 @@
-import protobuf from 'protobufjs/minimal.js';
+import './plainNumbers.js';
+
 import { Fault } from '../core/fault.js';
 import { leeway } from './gen/leeway.js';
 import { fromProtoJson, isEnumValue, toProtoJson } from './protoJson.js';
-
-// 64-bit counters as plain numbers, exact to 2^53: without a Long class protobufjs decodes them so
-protobuf.util.Long = undefined as never;
-protobuf.configure();
 
 export type ServerMessage = leeway.v1.ServerMessage.$Properties;
 export type ClientMessage = leeway.v1.ClientMessage.$Properties;
@@ -28,10 +25,12 @@ export function encodeJson(message: ServerMessage): string {
  */
 export function readClientMessage(format: 'proto' | 'json', data: Uint8Array | string): ClientMessage {
   if (format === 'json') {
-    if (typeof data !== 'string') throw new Fault('MESSAGE_UNREADABLE', { reason: 'binary where leeway.v1.json was agreed' });
+    if (typeof data !== 'string')
+      throw new Fault('MESSAGE_UNREADABLE', { reason: 'binary where leeway.v1.json was agreed' });
     return fromProtoJson('ClientMessage', data) as ClientMessage;
   }
-  if (typeof data === 'string') throw new Fault('MESSAGE_UNREADABLE', { reason: 'text where leeway.v1.proto was agreed' });
+  if (typeof data === 'string')
+    throw new Fault('MESSAGE_UNREADABLE', { reason: 'text where leeway.v1.proto was agreed' });
   let message: ClientMessage;
   try {
     message = leeway.v1.ClientMessage.decode(data);
@@ -39,7 +38,10 @@ export function readClientMessage(format: 'proto' | 'json', data: Uint8Array | s
     throw new Fault('MESSAGE_UNREADABLE', { reason: 'not a ClientMessage' }, cause);
   }
   for (const want of message.subscribe?.wants ?? []) {
-    if (!isEnumValue('Feed', want.feed ?? 0)) throw new Fault('ENUM_UNKNOWN', { where: 'ClientMessage.subscribe.wants.feed', value: want.feed ?? 0 });
+    if (!isEnumValue('Feed', want.feed ?? 0)) {
+      throw new Fault('ENUM_UNKNOWN', { where: 'ClientMessage.subscribe.wants.feed', value: want.feed ?? 0 });
+    }
   }
-  return message;
+  // bytes may hold several members of the oneof: the last counts, and protobufjs leaves the earlier ones in place
+  return message.body === undefined ? {} : { [message.body]: message[message.body] };
 }

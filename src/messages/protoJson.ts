@@ -1,5 +1,5 @@
-import descriptor from './gen/leeway.json' with { type: 'json' };
 import { Fault } from '../core/fault.js';
+import descriptor from './gen/leeway.json' with { type: 'json' };
 
 interface FieldEntry {
   readonly type: string;
@@ -30,7 +30,10 @@ interface MessageType {
 
 const entries = descriptor.nested.leeway.nested.v1.nested as Readonly<Record<string, TypeEntry>>;
 const types = new Map<string, MessageType>();
-const enums = new Map<string, { readonly byName: ReadonlyMap<string, number>; readonly byNumber: ReadonlyMap<number, string> }>();
+const enums = new Map<
+  string,
+  { readonly byName: ReadonlyMap<string, number>; readonly byNumber: ReadonlyMap<number, string> }
+>();
 for (const [name, entry] of Object.entries(entries)) {
   if (entry.values !== undefined) {
     const pairs = Object.entries(entry.values);
@@ -42,7 +45,12 @@ for (const [name, entry] of Object.entries(entries)) {
   const fields = Object.entries(entry.fields ?? {}).map(([field, found]) => {
     const isMessage = entries[found.type]?.values === undefined && entries[found.type] !== undefined;
     const isRepeated = found.rule === 'repeated';
-    const made = { name: field, type: found.type, isRepeated, hasPresence: !isRepeated && (isMessage || oneofs.some((names) => names.includes(field))) };
+    const made = {
+      name: field,
+      type: found.type,
+      isRepeated,
+      hasPresence: !isRepeated && (isMessage || oneofs.some((names) => names.includes(field))),
+    };
     byName.set(field, made);
     if (found.protoName !== undefined) byName.set(found.protoName, made);
     return made;
@@ -64,7 +72,8 @@ function writeMessage(typeName: string, message: Values): Record<string, unknown
   const out: Record<string, unknown> = {};
   for (const field of typeOf(typeName).fields) {
     const value = message[field.name];
-    if (field.isRepeated) out[field.name] = Array.from((value ?? []) as ArrayLike<unknown>, (each) => writeValue(field.type, each));
+    if (field.isRepeated)
+      out[field.name] = Array.from((value ?? []) as ArrayLike<unknown>, (each) => writeValue(field.type, each));
     else if (value !== undefined && value !== null) out[field.name] = writeValue(field.type, value);
     else if (!field.hasPresence) out[field.name] = writeValue(field.type, defaultOf(field.type));
   }
@@ -119,11 +128,14 @@ function readMessage(typeName: string, value: unknown, where: string): Values {
     if (given === null) continue;
     const at = `${where}.${field.name}`;
     if (!field.isRepeated) out[field.name] = readValue(field.type, given, at);
-    else if (Array.isArray(given)) out[field.name] = given.map((each: unknown, i) => readValue(field.type, each, `${at}[${i}]`));
+    else if (Array.isArray(given))
+      out[field.name] = given.map((each: unknown, i) => readValue(field.type, each, `${at}[${i}]`));
     else throw unreadable(at, 'not a list');
   }
-  for (const names of type.oneofs) if (names.filter((name) => name in out).length > 1) throw unreadable(where, `more than one of ${names.join(', ')}`);
-  for (const field of type.fields) if (!(field.name in out) && !field.hasPresence) out[field.name] = field.isRepeated ? [] : defaultOf(field.type);
+  for (const names of type.oneofs)
+    if (names.filter((name) => name in out).length > 1) throw unreadable(where, `more than one of ${names.join(', ')}`);
+  for (const field of type.fields)
+    if (!(field.name in out) && !field.hasPresence) out[field.name] = field.isRepeated ? [] : defaultOf(field.type);
   return out;
 }
 
@@ -131,7 +143,8 @@ function readValue(type: string, value: unknown, where: string): unknown {
   const named = enums.get(type);
   if (named !== undefined) {
     const number = typeof value === 'string' ? named.byName.get(value) : value;
-    if (typeof number !== 'number' || !named.byNumber.has(number)) throw new Fault('ENUM_UNKNOWN', { where, value: String(value).slice(0, 40) });
+    if (typeof number !== 'number' || !named.byNumber.has(number))
+      throw new Fault('ENUM_UNKNOWN', { where, value: String(value).slice(0, 40) });
     return number;
   }
   if (types.has(type)) return readMessage(type, value, where);
@@ -139,15 +152,35 @@ function readValue(type: string, value: unknown, where: string): unknown {
     if (typeof value !== 'string') throw unreadable(where, 'not a string');
     return value;
   }
-  const isNumeric = typeof value === 'number' || (typeof value === 'string' && /^(-?\d+(\.\d+)?([eE][+-]?\d+)?|NaN|-?Infinity)$/.test(value));
-  if (!isNumeric) throw unreadable(where, 'not a number');
-  const number = Number(value);
-  if (type === 'float' && Number.isFinite(number) && Math.abs(number) > 3.4028235e38) throw unreadable(where, 'too large for a 32-bit float');
-  if (type === 'float' || type === 'double') return number;
-  const [least, most] = type === 'uint64' ? [0, Number.MAX_SAFE_INTEGER] : type === 'uint32' ? [0, 2 ** 32 - 1] : [-(2 ** 31), 2 ** 31 - 1];
-  if (!Number.isInteger(number) || number < least || number > most) throw unreadable(where, `not a whole number from ${least} to ${most}`);
+  return readNumber(type, value, where);
+}
+
+const DECIMAL = /^-?\d+(\.\d+)?([eE][+-]?\d+)?$/;
+const NOT_FINITE = ['NaN', 'Infinity', '-Infinity'];
+
+/** @returns the number as the type holds it: a `float` comes out rounded to one, as it does from the binary form. */
+function readNumber(type: string, value: unknown, where: string): number {
+  const isFloating = type === 'float' || type === 'double';
+  if (isFloating && NOT_FINITE.includes(value as string)) return Number(value);
+  if (typeof value !== 'number' && !(typeof value === 'string' && DECIMAL.test(value)))
+    throw unreadable(where, 'not a number');
+  const number = type === 'float' ? Math.fround(Number(value)) : Number(value);
+  if (isFloating) {
+    if (!Number.isFinite(number)) throw unreadable(where, `too large for a ${type}`);
+    return number;
+  }
+  const [least, most] = WHOLE_LIMITS[type as keyof typeof WHOLE_LIMITS];
+  if (!Number.isInteger(number) || number < least || number > most) {
+    throw unreadable(where, `not a whole number from ${least} to ${most}`);
+  }
   return number;
 }
+
+const WHOLE_LIMITS = {
+  sint32: [-(2 ** 31), 2 ** 31 - 1],
+  uint32: [0, 2 ** 32 - 1],
+  uint64: [0, Number.MAX_SAFE_INTEGER], // plain numbers here: no more than 2^53 - 1 is exact
+} as const;
 
 function defaultOf(type: string): unknown {
   return type === 'string' ? '' : 0;

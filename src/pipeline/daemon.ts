@@ -30,7 +30,12 @@ export interface Daemon {
  * @param onBug called once when a bug ended the stream; the process should end.
  */
 export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void): Daemon {
-  const senses = new Senses({ clearance: parts.clearance, hello: parts.hello, tally: parts.link.tally, clock: parts.clock });
+  const senses = new Senses({
+    clearance: parts.clearance,
+    hello: parts.hello,
+    tally: parts.link.tally,
+    clock: parts.clock,
+  });
   const stop = new Subject<void>();
   const messages = wire(parts.link.events, senses, parts.clock, stop);
   const told = new Set<FaultCode>();

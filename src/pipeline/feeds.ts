@@ -38,7 +38,8 @@ export class Feeds {
   read(format: Format, data: Uint8Array | string): Request {
     const message = readClientMessage(format, data);
     if (message.subscribe === undefined || message.subscribe === null) {
-      if (!(message.odometry ?? message.mark ?? message.drive)) throw new Fault('MESSAGE_UNREADABLE', { reason: 'no body' });
+      if (!(message.odometry ?? message.mark ?? message.drive))
+        throw new Fault('MESSAGE_UNREADABLE', { reason: 'no body' });
       return { kind: 'other', body: message };
     }
     const wants = message.subscribe.wants ?? [];
@@ -49,7 +50,8 @@ export class Feeds {
       wants: wants.map(({ feed, maxRateHz }) => {
         if (!feed) throw new Fault('ENUM_UNKNOWN', { where: 'wants.feed', value: 'FEED_UNSPECIFIED' });
         if (maxRateHz === undefined || maxRateHz === null) return { feed };
-        if (!(maxRateHz > 0 && maxRateHz <= RATE_MAX)) throw new Fault('LIMIT_EXCEEDED', { max_rate_hz: maxRateHz, most_hz: RATE_MAX });
+        if (!(maxRateHz > 0 && maxRateHz <= RATE_MAX))
+          throw new Fault('LIMIT_EXCEEDED', { max_rate_hz: maxRateHz, most_hz: RATE_MAX });
         return { feed, maxRate: maxRateHz };
       }),
     };

@@ -2,7 +2,8 @@ import type { Clock } from '../core/clock.js';
 import type { Fault } from '../core/fault.js';
 import { Health, type HealthValues } from '../health/health.js';
 import { Feed, type ServerMessage } from '../messages/codec.js';
-import { clearanceMessage, healthMessage, type HelloFacts, helloMessage, sweepMessage } from '../messages/toMessage.js';
+import { clearanceMessage, type HelloFacts, healthMessage, helloMessage, sweepMessage } from '../messages/toMessage.js';
+import { blindBeyondOutline } from '../perception/clearance/blindRing.js';
 import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
 import { Pacer } from '../perception/clearance/pacer.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
@@ -14,7 +15,10 @@ import { FeedMessage } from './feedMessage.js';
 /** What the link tells (device/link.ts), as far as the senses ask. */
 export type LinkEvent =
   | { readonly kind: 'batch'; readonly batch: EchoBatch }
-  | { readonly kind: 'status'; readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> };
+  | {
+      readonly kind: 'status';
+      readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>;
+    };
 
 /** Numbers of the link that only grow. */
 export interface LinkTally {
@@ -92,7 +96,12 @@ export class Senses {
 
   hello(role: string): FeedMessage {
     const now = this.#clock.now();
-    return new FeedMessage(Feed.FEED_UNSPECIFIED, { sequence: 0, timeS: now, sentS: now, hello: helloMessage(this.#hello, role) });
+    return new FeedMessage(Feed.FEED_UNSPECIFIED, {
+      sequence: 0,
+      timeS: now,
+      sentS: now,
+      hello: helloMessage(this.#hello, role),
+    });
   }
 
   /** @returns the senses' health now. */
@@ -117,9 +126,11 @@ export class Senses {
     if (due === 'wait') return [];
     const values = this.#clearance.read(now);
     const urgent = this.#clearance.isUrgent(values);
-    this.#pacer.looked(now);
-    if (due === 'look' && !urgent) return [];
-    this.#pacer.sent(now);
+    if (due === 'look' && !urgent) {
+      this.#pacer.looked(now);
+      return [];
+    }
+    this.#pacer.sent(now, urgent);
     this.#clearance.sent(values);
     return [this.#message(Feed.FEED_CLEARANCE, now, urgent, values)];
   }
@@ -156,14 +167,4 @@ export class Senses {
 
 function codes(health: HealthValues): string {
   return health.findings.map(({ code }) => code).join();
-}
-
-/** @returns m, how far the sensor's blind ring reaches beyond the outline, in the bearing where it is farthest. */
-function blindBeyondOutline({ outline, sensor, reach }: ClearanceSetting): number {
-  let far = 0;
-  for (let degree = 0; degree < 360; degree++) {
-    const bearing = (degree * Math.PI) / 180;
-    far = Math.max(far, outline.distance(sensor[0] + reach[0] * Math.cos(bearing), sensor[1] + reach[0] * Math.sin(bearing)));
-  }
-  return far;
 }

@@ -7,7 +7,12 @@ import type { LinkEvent, Senses } from './senses.js';
  * Drives the senses from the link and from the clock: one link for everyone, until `stop`. The senses keep their memory; a
  * bug in them is an error of the stream and ends the process.
  */
-export function wire(events: Observable<LinkEvent>, senses: Senses, clock: Clock, stop: Observable<void>): Observable<FeedMessage> {
+export function wire(
+  events: Observable<LinkEvent>,
+  senses: Senses,
+  clock: Clock,
+  stop: Observable<void>,
+): Observable<FeedMessage> {
   return new Observable<FeedMessage>((subscriber) => {
     let cancel = (): void => {};
     let armedFor = Infinity;

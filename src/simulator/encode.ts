@@ -1,5 +1,5 @@
 import { TAU, turnAngle } from '../core/angles.js';
-import { crc8, crc8Table } from '../device/crc8.js';
+import { crc8, crc8Table } from '../device/layouts/crc8.js';
 import type { Bits, Field, Layout } from '../device/layouts/layout.js';
 
 /** Samples in the order of measuring, about the sensor, in the sensor's own right-handed axes (x ahead, y left, upright). */
@@ -84,7 +84,8 @@ export class WireEncoder {
     const start = this.#waiting[first].start;
     const isMark = (bits: Bits): boolean => bits.offset === packet.startMark?.offset;
     // of the values that may stand in fixed bits, take the one that also says the start mark
-    for (const bits of packet.fixed) put(out, 0, bits, bits.values.find((value) => !isMark(bits) || (value & 1) === start) ?? 0);
+    for (const bits of packet.fixed)
+      put(out, 0, bits, bits.values.find((value) => !isMark(bits) || (value & 1) === start) ?? 0);
     if (packet.startMark) put(out, 0, packet.startMark, start);
     for (let k = 0; k < count; k++) {
       const sample = this.#waiting[first + k];
@@ -99,7 +100,8 @@ export class WireEncoder {
       put(out, 0, packet.angle.last, this.#waiting[first + count - 1].angle);
     }
     if (packet.speed) put(out, 0, packet.speed, Math.round(Math.abs(spin) * packet.speed.per));
-    if (packet.time) put(out, 0, packet.time, Math.floor(this.#waiting[first + count - 1].time * packet.time.per) % packet.time.wraps);
+    if (packet.time)
+      put(out, 0, packet.time, Math.floor(this.#waiting[first + count - 1].time * packet.time.per) % packet.time.wraps);
     const { check } = packet;
     if (check) out[check.at] = crc8(this.#crcTable, out, check.first, check.last, check.initial);
   }

@@ -6,7 +6,8 @@ import { Nursery, ROVER_POSE } from './nursery.js';
 import { Random } from './random.js';
 
 const SPIN = 10; // turns/s
-const SPIN_UP = 1; // s, evenly faster from standstill
+const SPIN_FIRST = 5; // turns/s, when samples begin to come: such sensors send nothing while the motor stands
+const SPIN_UP = 1; // s from there to SPIN, evenly faster
 const WOBBLE = 0.01; // turns either way, over WOBBLE_PERIOD: no motor runs quite evenly (0.16 % of the spin)
 const WOBBLE_PERIOD = 4; // s
 const DROPPED = 0.015; // share of samples without echo for no reason
@@ -49,7 +50,7 @@ export class SimulatedSensor {
 
   /** Turns/s at the next sample. */
   get spin(): number {
-    return SPIN * Math.min(1, this.time / SPIN_UP);
+    return SPIN_FIRST + (SPIN - SPIN_FIRST) * Math.min(1, this.time / SPIN_UP);
   }
 
   /** s since the first sample: when the next one is measured. */
@@ -58,7 +59,7 @@ export class SimulatedSensor {
   }
 
   /** Measures the next `count` samples. */
-  measure(count: number): WireSamples {
+  measure(count: number): Required<WireSamples> {
     const { layout, setting, rate } = this.#truth;
     const { mount, range: tape } = setting;
     const sense = layout.sense === 'clockwise' ? -1 : 1;
@@ -92,8 +93,9 @@ export class SimulatedSensor {
   }
 }
 
-/** Whole turns and part of one since the motor started; never falling. */
+/** Whole turns and part of one since the first sample; never falling. */
 function turnsAt(time: number): number {
-  if (time < SPIN_UP) return (SPIN * time * time) / (2 * SPIN_UP);
-  return SPIN * (time - SPIN_UP / 2) + WOBBLE * Math.sin((2 * Math.PI * (time - SPIN_UP)) / WOBBLE_PERIOD);
+  if (time < SPIN_UP) return SPIN_FIRST * time + ((SPIN - SPIN_FIRST) * time * time) / (2 * SPIN_UP);
+  const spunUp = ((SPIN_FIRST + SPIN) / 2) * SPIN_UP;
+  return spunUp + SPIN * (time - SPIN_UP) + WOBBLE * Math.sin((2 * Math.PI * (time - SPIN_UP)) / WOBBLE_PERIOD);
 }

@@ -34,7 +34,9 @@ export class Assembler {
   push(batch: EchoBatch): Sweep[] {
     const done: Sweep[] = [];
     for (let i = 0; i < batch.count; i++) {
-      const ahead = Number.isNaN(this.#lastBearing) ? 0 : wrapAngle(batch.sense * (batch.bearing[i] - this.#lastBearing));
+      const ahead = Number.isNaN(this.#lastBearing)
+        ? 0
+        : wrapAngle(batch.sense * (batch.bearing[i] - this.#lastBearing));
       const isWrap = this.#turned + ahead >= TAU - 1e-4; // a revolution later the bearing is the same but for rounding
       if (batch.start[i] === 1 && !this.#hasMarks) {
         this.#hasMarks = true;

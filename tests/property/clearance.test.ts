@@ -9,7 +9,15 @@ import { batchOf, clearanceSetting, type Sample } from '../support/clearanceRig.
 
 const PERIOD = 0.1;
 
-interface Case { samples: number; sense: 1 | -1; phase: number; ranges: number[]; kinds: number[]; lost: boolean[]; extra: number }
+interface Case {
+  samples: number;
+  sense: 1 | -1;
+  phase: number;
+  ranges: number[];
+  kinds: number[];
+  lost: boolean[];
+  extra: number;
+}
 
 /** Four revolutions of a scene of plateaus, with samples empty, masked, too near or lost, and a part of a fifth. */
 const scene = (isLossy: boolean): fc.Arbitrary<Case> =>
@@ -19,8 +27,26 @@ const scene = (isLossy: boolean): fc.Arbitrary<Case> =>
       sense: fc.constantFrom<1 | -1>(1, -1),
       phase: fc.double({ min: 0, max: 1, noNaN: true, maxExcluded: true }),
       ranges: fc.array(fc.double({ min: 0.2, max: 15, noNaN: true }), { minLength: 3, maxLength: 24 }),
-      kinds: fc.array(fc.constantFrom(0, 0, 0, 0, 0, 0, 0, 0, isLossy ? SAMPLE_KIND.empty : 0, isLossy ? SAMPLE_KIND.tooNear : 0, isLossy ? SAMPLE_KIND.masked : 0), { minLength: 1, maxLength: 60 }),
-      lost: fc.array(fc.boolean().map((yes) => yes && isLossy), { minLength: 1, maxLength: 7 }),
+      kinds: fc.array(
+        fc.constantFrom(
+          0,
+          0,
+          0,
+          0,
+          0,
+          0,
+          0,
+          0,
+          isLossy ? SAMPLE_KIND.empty : 0,
+          isLossy ? SAMPLE_KIND.tooNear : 0,
+          isLossy ? SAMPLE_KIND.masked : 0,
+        ),
+        { minLength: 1, maxLength: 60 },
+      ),
+      lost: fc.array(
+        fc.boolean().map((yes) => yes && isLossy),
+        { minLength: 1, maxLength: 7 },
+      ),
       extra: fc.integer({ min: 1, max: samples }),
     }),
   );
@@ -42,7 +68,12 @@ function samplesOf({ samples, sense, phase, ranges, kinds, lost, extra }: Case):
   return out;
 }
 
-function run(setting: ClearanceSetting, all: readonly Sample[], sense: 1 | -1, sizes: readonly number[]): ClearanceValues {
+function run(
+  setting: ClearanceSetting,
+  all: readonly Sample[],
+  sense: 1 | -1,
+  sizes: readonly number[],
+): ClearanceValues {
   const machine = new Clearance(setting);
   for (let first = 0, turn = 0; first < all.length; turn++) {
     const last = Math.min(all.length, first + sizes[turn % sizes.length]);
@@ -78,8 +109,12 @@ test('a sector with a bearing that nothing vouches for is unknown, with leeway 0
       const values = run(still, all, found.sense, [11]);
       const step = TAU / found.samples;
       // newest sample of each bearing: walk back from the end over one revolution
-      const echoes = all.filter(({ time, kind }) => kind === SAMPLE_KIND.echo && time > all[all.length - 1].time - PERIOD + 1e-9);
-      const tooNear = all.filter(({ time, kind }) => kind === SAMPLE_KIND.tooNear && time > all[all.length - 1].time - PERIOD + 1e-9);
+      const echoes = all.filter(
+        ({ time, kind }) => kind === SAMPLE_KIND.echo && time > all[all.length - 1].time - PERIOD + 1e-9,
+      );
+      const tooNear = all.filter(
+        ({ time, kind }) => kind === SAMPLE_KIND.tooNear && time > all[all.length - 1].time - PERIOD + 1e-9,
+      );
       for (let k = 0; k < 72; k++) {
         if (values.state[k] === SECTOR.unknown) {
           expect(values.leeway[k]).toBe(0);
@@ -113,7 +148,8 @@ test('where every sample is an echo, every sector is seen and leeway is the refe
         let least = 12; // the nearest echo that can count for the sector at all
         for (const { bearing, range } of all) {
           const apart = Math.abs(wrapAngle(bearing - ((k + 0.5) / 72) * TAU)) - Math.PI / 72;
-          if (apart <= margin + 1e-6) least = Math.min(least, still.outline.distance(range * Math.cos(bearing), range * Math.sin(bearing)));
+          if (apart <= margin + 1e-6)
+            least = Math.min(least, still.outline.distance(range * Math.cos(bearing), range * Math.sin(bearing)));
         }
         expect(values.leeway[k]).toBeGreaterThanOrEqual(least - 15 * half * 15 * half - 1e-4); // half a step either side may lie nearer
       }
@@ -125,11 +161,15 @@ test('where every sample is an echo, every sector is seen and leeway is the refe
 
 test('cutting the stream elsewhere gives the same clearance', () => {
   fc.assert(
-    fc.property(scene(true), fc.array(fc.integer({ min: 1, max: 120 }), { minLength: 1, maxLength: 6 }), (found, sizes) => {
-      const all = samplesOf(found);
-      const setting = clearanceSetting({ noReturn: 3 });
-      expect(run(setting, all, found.sense, sizes)).toEqual(run(setting, all, found.sense, [all.length]));
-    }),
+    fc.property(
+      scene(true),
+      fc.array(fc.integer({ min: 1, max: 120 }), { minLength: 1, maxLength: 6 }),
+      (found, sizes) => {
+        const all = samplesOf(found);
+        const setting = clearanceSetting({ noReturn: 3 });
+        expect(run(setting, all, found.sense, sizes)).toEqual(run(setting, all, found.sense, [all.length]));
+      },
+    ),
     { numRuns: 100 },
   );
 });
@@ -142,7 +182,8 @@ test('a mirrored scene gives mirrored leeway', () => {
       const a = run(still, all, found.sense, [9]);
       const b = run(still, mirrored, found.sense === 1 ? -1 : 1, [9]);
       let odd = 0; // a bearing that rounds to the other side of an edge
-      for (let k = 0; k < 72; k++) if (a.state[k] !== b.state[71 - k] || Math.abs(a.leeway[k] - b.leeway[71 - k]) > 1e-4) odd++;
+      for (let k = 0; k < 72; k++)
+        if (a.state[k] !== b.state[71 - k] || Math.abs(a.leeway[k] - b.leeway[71 - k]) > 1e-4) odd++;
       expect(odd).toBeLessThanOrEqual(2);
     }),
     { numRuns: 60 },
@@ -157,18 +198,25 @@ test('any numbers at all: no throw, and what is vouched for lies between 0 and r
     kind: fc.constantFrom(0, 0, 0, 1, 2, 3),
   });
   fc.assert(
-    fc.property(fc.array(any, { maxLength: 600 }), fc.constantFrom<1 | -1>(1, -1), fc.boolean(), (samples, sense, isLocked) => {
-      const machine = new Clearance(clearanceSetting({ sensor: [0.1, 0.05], noReturn: 3 }), isLocked);
-      const sorted = samples.map((s) => (s.kind === 0 && s.range === Infinity ? { ...s, kind: 1 } : s)).sort((a, b) => a.time - b.time);
-      machine.push(batchOf(sorted, sense));
-      const values = machine.read(10);
-      for (let k = 0; k < 72; k++) {
-        expect(values.leeway[k]).toBeGreaterThanOrEqual(0);
-        expect(values.leeway[k]).toBeLessThanOrEqual(12);
-        if (values.state[k] === SECTOR.unknown) expect(values.leeway[k]).toBe(0);
-      }
-      expect(values.ahead).toBeGreaterThanOrEqual(0);
-    }),
+    fc.property(
+      fc.array(any, { maxLength: 600 }),
+      fc.constantFrom<1 | -1>(1, -1),
+      fc.boolean(),
+      (samples, sense, isLocked) => {
+        const machine = new Clearance(clearanceSetting({ sensor: [0.1, 0.05], noReturn: 3 }), isLocked);
+        const sorted = samples
+          .map((s) => (s.kind === 0 && s.range === Infinity ? { ...s, kind: 1 } : s))
+          .sort((a, b) => a.time - b.time);
+        machine.push(batchOf(sorted, sense));
+        const values = machine.read(10);
+        for (let k = 0; k < 72; k++) {
+          expect(values.leeway[k]).toBeGreaterThanOrEqual(0);
+          expect(values.leeway[k]).toBeLessThanOrEqual(12);
+          if (values.state[k] === SECTOR.unknown) expect(values.leeway[k]).toBe(0);
+        }
+        expect(values.ahead).toBeGreaterThanOrEqual(0);
+      },
+    ),
     { numRuns: 200 },
   );
 });

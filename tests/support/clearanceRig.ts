@@ -7,7 +7,12 @@ import { type EchoBatch, SAMPLE_KIND } from '../../src/sweep/echoBatch.js';
 /** The defaults of the configuration, with the sensor at the rover's origin. */
 export function clearanceSetting(changes: Partial<ClearanceSetting> = {}): ClearanceSetting {
   return {
-    outline: new Outline([[0.2, 0.16], [-0.2, 0.16], [-0.2, -0.16], [0.2, -0.16]]),
+    outline: new Outline([
+      [0.2, 0.16],
+      [-0.2, 0.16],
+      [-0.2, -0.16],
+      [0.2, -0.16],
+    ]),
     sensor: [0, 0],
     reach: [0.15, 12],
     sectors: 72,

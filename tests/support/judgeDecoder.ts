@@ -28,7 +28,17 @@ export function outcome(sound: Uint8Array, damaged: Damaged, layout: Layout, ste
   const { bytes, origin, source, places } = damaged;
   const isWhole = wholePackets(origin, size);
   const isReleased = new Uint8Array(Math.ceil(sound.length / size)); // packets of the sound stream
-  const result = { damages: places.length, released: 0, invented: 0, marred: 0, replayed: 0, lost: 0, lostMost: 0, soundPackets: 0, foundPackets: 0 };
+  const result = {
+    damages: places.length,
+    released: 0,
+    invented: 0,
+    marred: 0,
+    replayed: 0,
+    lost: 0,
+    lostMost: 0,
+    soundPackets: 0,
+    foundPackets: 0,
+  };
   for (let first = 0; first < bytes.length; first += chunk) {
     const found = decoder.push(bytes.subarray(first, first + chunk));
     result.released += found.count;
@@ -58,7 +68,10 @@ export function outcome(sound: Uint8Array, damaged: Damaged, layout: Layout, ste
   result.lost = (result.soundPackets - result.foundPackets) * samples.count;
   for (const lost of lostAt) result.lostMost = Math.max(result.lostMost, lost);
   const { tally } = decoder;
-  if (tally.receivedBytes !== bytes.length || tally.takenBytes + tally.skippedBytes + decoder.pendingBytes !== bytes.length) {
+  if (
+    tally.receivedBytes !== bytes.length ||
+    tally.takenBytes + tally.skippedBytes + decoder.pendingBytes !== bytes.length
+  ) {
     throw new Error(`bytes not accounted for: ${JSON.stringify(tally)}`);
   }
   return result;
@@ -77,7 +90,13 @@ function wholePackets(origin: Int32Array, size: number): Uint8Array {
 }
 
 /** @returns the first of the packets of the sound stream at `candidates` that has the same bytes as the one at `at`, or -1. */
-function sameBytes(sound: Uint8Array, bytes: Uint8Array, at: number, size: number, candidates: readonly number[]): number {
+function sameBytes(
+  sound: Uint8Array,
+  bytes: Uint8Array,
+  at: number,
+  size: number,
+  candidates: readonly number[],
+): number {
   for (const from of candidates) {
     if (from < 0 || from % size !== 0 || from + size > sound.length) continue;
     let k = 0;

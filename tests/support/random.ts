@@ -1,13 +1,7 @@
-/**
- * Numbers in [0, 1) that are the same for the same seed.
- * @source T. Ettinger, mulberry32 (public domain), one 32-bit word of state.
- */
+import { Random } from '../../src/simulator/random.js';
+
+/** @returns numbers in [0, 1), the same for the same seed. */
 export function seededRandom(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
+  const random = new Random(seed);
+  return () => random.uniform();
 }

@@ -1,12 +1,13 @@
-import { type WireSamples, WireEncoder } from '../../src/simulator/encode.js';
 import type { Layout } from '../../src/device/layouts/layout.js';
+import { WireEncoder, type WireSamples } from '../../src/simulator/encode.js';
 import { Random } from '../../src/simulator/random.js';
 import { readRows, sharedPath } from './sharedData.js';
 
 const TAU = 2 * Math.PI;
 const deg = Math.PI / 180;
 
-interface Row {
+export interface Row {
+  readonly t?: number;
   readonly angle0?: number;
   readonly step?: number;
   readonly bearings?: readonly number[];
@@ -14,7 +15,7 @@ interface Row {
 }
 
 /** One revolution to be sent; bearings that a recording lacks are sent as samples without echo. Runs in the layout's own sense. */
-function revolution(row: Row, layout: Layout): WireSamples {
+export function revolution(row: Row, layout: Layout): WireSamples {
   const step = row.step ?? TAU / row.ranges.length;
   const bearing: number[] = [...(row.bearings ?? row.ranges.map((_, i) => (row.angle0 ?? 0) + i * step))];
   const range: number[] = [...row.ranges];

@@ -45,7 +45,17 @@ export interface World {
   hits(sweep: WorldSweep): TrueHit[];
 }
 
-export const WORLDS = ['aisle1600', 'curve400', 'doors400', 'glass800', 'hall800', 'lcorr400', 'room400', 'workshop1600', 'workshop800'] as const;
+export const WORLDS = [
+  'aisle1600',
+  'curve400',
+  'doors400',
+  'glass800',
+  'hall800',
+  'lcorr400',
+  'room400',
+  'workshop1600',
+  'workshop800',
+] as const;
 
 /** @param folder the worlds' folder. */
 export function readWorld(folder: string, name: string): World {
@@ -63,7 +73,8 @@ export function readWorld(folder: string, name: string): World {
   const hits = (sweep: WorldSweep): TrueHit[] => {
     const n = sweep.ranges.length;
     const ids: number[] = [];
-    for (let i = 0; i < sweep.truth.hit.length; i += 2) for (let j = 0; j < sweep.truth.hit[i + 1]; j++) ids.push(sweep.truth.hit[i]);
+    for (let i = 0; i < sweep.truth.hit.length; i += 2)
+      for (let j = 0; j < sweep.truth.hit[i + 1]; j++) ids.push(sweep.truth.hit[i]);
     const mixed = new Set(sweep.truth.mixed);
     const movers = new Map(sweep.truth.circles.map((circle) => [circle[0], circle]));
     return ids.map((id, i) => {
@@ -100,5 +111,14 @@ export function readWorld(folder: string, name: string): World {
       turnMax = Math.max(turnMax, Math.abs(b[2] - a[2]) / step);
     }
   }
-  return { name: file.name, sense: file.direction === 'cw' ? -1 : 1, samples: file.samples, sweeps, speedMax, turnMax, pose, hits };
+  return {
+    name: file.name,
+    sense: file.direction === 'cw' ? -1 : 1,
+    samples: file.samples,
+    sweeps,
+    speedMax,
+    turnMax,
+    pose,
+    hits,
+  };
 }

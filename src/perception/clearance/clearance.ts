@@ -124,7 +124,8 @@ export class Clearance {
       const half = this.#half;
       if (!(advance > 0)) {
         this.tally.repeatedSamples++;
-        if (kind === SAMPLE_KIND.echo && this.#evidence.repeatEcho(batch.range[i], half)) suspect = this.#isFall() || suspect;
+        if (kind === SAMPLE_KIND.echo && this.#evidence.repeatEcho(batch.range[i], half))
+          suspect = this.#isFall() || suspect;
         continue;
       }
       this.#moveTo(time);
@@ -241,7 +242,9 @@ export class Clearance {
     if (this.#motion === undefined) return;
     const before = this.#pose.heading;
     this.#motion.poseAt(time, this.#pose);
-    this.#turned = Number.isNaN(this.#turned) ? this.#pose.heading : this.#turned + wrapAngle(this.#pose.heading - before);
+    this.#turned = Number.isNaN(this.#turned)
+      ? this.#pose.heading
+      : this.#turned + wrapAngle(this.#pose.heading - before);
   }
 
   /** Lets the beam's progress drop what it has passed and look at the posts. */
@@ -259,7 +262,8 @@ export class Clearance {
   #replace(now: number, half: number): void {
     const pose = { x: 0, y: 0, heading: 0 };
     this.#motion?.poseAt(now, pose);
-    for (let row = this.#evidence.first; row < this.#evidence.last; row++) this.#evidence.points.place(this.#evidence.at(row), pose, half);
+    for (let row = this.#evidence.first; row < this.#evidence.last; row++)
+      this.#evidence.points.place(this.#evidence.at(row), pose, half);
     for (let row = 0; row < this.#posts.count; row++) this.#posts.points.place(row, pose, half);
   }
 
@@ -268,7 +272,8 @@ export class Clearance {
     const points = this.#evidence.points;
     const at = this.#evidence.at(this.#evidence.last - 1);
     const n = this.#setting.sectors;
-    for (let i = 0; i < points.sectorCount[at]; i++) if (this.#isFallOf((points.sector[at] + i) % n, points.gap[at])) return true;
+    for (let i = 0; i < points.sectorCount[at]; i++)
+      if (this.#isFallOf((points.sector[at] + i) % n, points.gap[at])) return true;
     return false;
   }
 
@@ -294,7 +299,8 @@ export class Clearance {
     const width = TAU / n;
     const length = Math.min(TAU, Math.max(half, evidence.head - behind));
     const from = turnAngle(this.#sense * this.spin.head - (this.#sense > 0 ? length : 0) - firstBearing);
-    for (let k = Math.floor(from / width); k * width <= from + length; k++) if (this.#sentState[k % n] !== SECTOR.unknown) return true;
+    for (let k = Math.floor(from / width); k * width <= from + length; k++)
+      if (this.#sentState[k % n] !== SECTOR.unknown) return true;
     return false;
   }
 }

@@ -63,7 +63,16 @@ export class Evidence {
    * @param half rad, half a sample step; @param pose the rover's at `time`.
    * @returns the row of an earlier echo that is now known to stand alone, else -1.
    */
-  add(along: number, bearing: number, range: number, kind: number, time: number, sense: 1 | -1, half: number, pose: Readonly<Pose>): number {
+  add(
+    along: number,
+    bearing: number,
+    range: number,
+    kind: number,
+    time: number,
+    sense: 1 | -1,
+    half: number,
+    pose: Readonly<Pose>,
+  ): number {
     this.head = along;
     if (kind === SAMPLE_KIND.echo) {
       this.#remember(along, half, range < 3 * this.#setting.reach[0]);
@@ -85,7 +94,8 @@ export class Evidence {
   repeatEcho(range: number, half: number): boolean {
     if (this.last === this.first) return false;
     const row = this.at(this.last - 1);
-    if (this.kind[row] !== EVIDENCE.echo || this.head - this.along[row] > 2 * half || range >= this.points.range[row]) return false;
+    if (this.kind[row] !== EVIDENCE.echo || this.head - this.along[row] > 2 * half || range >= this.points.range[row])
+      return false;
     this.points.put(row, this.points.bearing[row], range, half);
     return true;
   }
@@ -107,7 +117,16 @@ export class Evidence {
     return low;
   }
 
-  #append(along: number, bearing: number, range: number, time: number, kind: number, sense: 1 | -1, half: number, pose: Readonly<Pose>): number {
+  #append(
+    along: number,
+    bearing: number,
+    range: number,
+    time: number,
+    kind: number,
+    sense: 1 | -1,
+    half: number,
+    pose: Readonly<Pose>,
+  ): number {
     if (this.last - this.first === ROWS) {
       this.first++;
       this.tally.rowsLost++;
@@ -149,16 +168,20 @@ export class Evidence {
     const distance = Math.sqrt(Math.max(0, ra * ra + rb * rb - 2 * ra * rb * Math.cos(apart)));
     const near = Math.min(ra, rb);
     // Borges & Aldon 2004, J. Intell. Robot. Syst. 40:267-297, eq. 3: D = r sin(step) / sin(lambda - step) + 3 sigma
-    return distance <= (near * Math.sin(apart)) / Math.sin(ONE_SURFACE - apart) + 3 * rangeSigma(this.#setting.noise, near);
+    return (
+      distance <= (near * Math.sin(apart)) / Math.sin(ONE_SURFACE - apart) + 3 * rangeSigma(this.#setting.noise, near)
+    );
   }
 
   #remember(along: number, half: number, isNear: boolean): void {
     if (!(this.#setting.noReturn > 0)) return;
-    for (let bin = toBin(along - half); bin <= toBin(along + half); bin++) this.#wasNear[mod(bin, MEMORY_BINS)] = isNear ? 1 : 0;
+    for (let bin = toBin(along - half); bin <= toBin(along + half); bin++)
+      this.#wasNear[mod(bin, MEMORY_BINS)] = isNear ? 1 : 0;
   }
 
   #wasNearAt(along: number, half: number): boolean {
-    for (let bin = toBin(along - half); bin <= toBin(along + half); bin++) if (this.#wasNear[mod(bin, MEMORY_BINS)]) return true;
+    for (let bin = toBin(along - half); bin <= toBin(along + half); bin++)
+      if (this.#wasNear[mod(bin, MEMORY_BINS)]) return true;
     return false;
   }
 }

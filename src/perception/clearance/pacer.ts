@@ -19,14 +19,17 @@ export class Pacer {
     return this.#isSuspect && now - this.#lookedAt >= URGENT - ROUNDING ? 'look' : 'wait';
   }
 
-  /** A look was taken; where it found nothing urgent, nothing was sent. */
+  /** A look was taken and found nothing urgent: nothing was sent. */
   looked(now: number): void {
     this.#lookedAt = now;
     this.#isSuspect = false;
   }
 
-  sent(now: number): void {
+  /** A message went. A regular one holds up no urgent one after it. */
+  sent(now: number, urgent: boolean): void {
     this.#sentAt = now;
+    this.#isSuspect = false;
+    if (urgent) this.#lookedAt = now;
   }
 
   /** @param expiry s, when the next evidence becomes too old. @returns s, when to ask again at the latest. */

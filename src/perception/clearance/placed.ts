@@ -62,7 +62,11 @@ export class Placed {
     const sh = Math.sin(half);
     let gap = this.#gapBeyond(outline.distance(x, y), range, c, s);
     if (gap < reach[1]) {
-      gap = Math.min(gap, this.#gapAt(range, c * ch - s * sh, s * ch + c * sh), this.#gapAt(range, c * ch + s * sh, s * ch - c * sh));
+      gap = Math.min(
+        gap,
+        this.#gapAt(range, c * ch - s * sh, s * ch + c * sh),
+        this.#gapAt(range, c * ch + s * sh, s * ch - c * sh),
+      );
     }
     const width = (2 * Math.PI) / sectors;
     const seenFrom = mx === 0 && my === 0 ? bearing : Math.atan2(y, x);
@@ -137,6 +141,11 @@ export class Placed {
     if (this.#growsOutwards || gap === 0) return gap;
     const { outline, sensor, reach } = this.#setting;
     const far = range + 2 * reach[1];
-    return outline.distanceToSegment(sensor[0] + range * c, sensor[1] + range * s, sensor[0] + far * c, sensor[1] + far * s);
+    return outline.distanceToSegment(
+      sensor[0] + range * c,
+      sensor[1] + range * s,
+      sensor[0] + far * c,
+      sensor[1] + far * s,
+    );
   }
 }

@@ -78,12 +78,23 @@ export class Posts {
    * Follows the beam: every row it has passed by half a step is looked at once a revolution.
    * @param sensorX, sensorY m, the sensor in the frame that stands still.
    */
-  pass(evidence: Evidence, half: number, slackPerSecond: number, sense: 1 | -1, sensorX: number, sensorY: number): void {
+  pass(
+    evidence: Evidence,
+    half: number,
+    slackPerSecond: number,
+    sense: 1 | -1,
+    sensorX: number,
+    sensorY: number,
+  ): void {
     if (evidence.head < this.#soonest) return;
     this.#soonest = Infinity;
     for (let row = 0; row < this.count; row++) {
-      if (evidence.head >= this.#nextPass[row]) this.#passOne(row, evidence, half, slackPerSecond, sense, sensorX, sensorY);
-      if (evidence.head - this.#lastHit[row] > (MEMORY + 0.5) * TAU && (!this.isPost(row) || this.#looks[row] >= this.#needed[row])) {
+      if (evidence.head >= this.#nextPass[row])
+        this.#passOne(row, evidence, half, slackPerSecond, sense, sensorX, sensorY);
+      if (
+        evidence.head - this.#lastHit[row] > (MEMORY + 0.5) * TAU &&
+        (!this.isPost(row) || this.#looks[row] >= this.#needed[row])
+      ) {
         this.#drop(row--);
         continue;
       }
@@ -91,7 +102,15 @@ export class Posts {
     }
   }
 
-  #passOne(row: number, evidence: Evidence, half: number, slack: number, sense: 1 | -1, sensorX: number, sensorY: number): void {
+  #passOne(
+    row: number,
+    evidence: Evidence,
+    half: number,
+    slack: number,
+    sense: 1 | -1,
+    sensorX: number,
+    sensorY: number,
+  ): void {
     const { fixedX, fixedY } = this.points;
     const expected = this.#nextPass[row] - 1.01 * half;
     const bearing = Math.atan2(fixedY[row] - sensorY, fixedX[row] - sensorX);

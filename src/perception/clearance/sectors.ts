@@ -91,7 +91,9 @@ export class Sectors {
     for (let k = 0; k < this.isUnseen.length; k++) {
       if (this.#isOffset) this.#lookInto(k, evidence.points);
       if (this.oldest[k] === Infinity) this.isUnseen[k] = 1;
-      this.thinnest[k] = this.isUnseen[k] ? Infinity : 2 * this.#leewayRange[k] * Math.sin(Math.min(Math.PI, this.#widest[k]) / 2);
+      this.thinnest[k] = this.isUnseen[k]
+        ? Infinity
+        : 2 * this.#leewayRange[k] * Math.sin(Math.min(Math.PI, this.#widest[k]) / 2);
     }
     for (let i = 0; i < this.#unseenCount && this.ahead > 0; i++) {
       if (this.#strip.isCrossedBy(this.#unseenFrom[i], this.#unseenWidth[i])) this.ahead = 0;
@@ -179,8 +181,8 @@ export class Sectors {
       const isLast = i === count;
       if (evidence.kind[at] === EVIDENCE.blocked) isBlocked = true;
       if (evidence.kind[at] !== EVIDENCE.echo && !isLast) continue;
-      const gap = this.#between(evidence, echo, at, isLast && count === 1);
-      if (!isBlocked && firstEcho >= 0 && isBridged(gap, this.#half)) {
+      const gap = this.#between(evidence, echo, at);
+      if (!isBlocked && firstEcho >= 0 && isBridged(this.#measured(evidence, echo, at), this.#half)) {
         for (let j = from; j !== here; j = (j + 1) % count) this.#gapAfter[j] = gap;
         this.#bridge(points, echo, at, gap);
       } else this.#walk(evidence, from, (start + i) % count, count);
@@ -190,10 +192,18 @@ export class Sectors {
     }
   }
 
-  /** @returns rad, from row `a` on to row `b` in the beam's sense, as the rover sees them now. */
-  #between(evidence: Evidence, a: number, b: number, isWholeTurn: boolean): number {
-    let gap = evidence.along[b] - evidence.along[a];
-    if (gap < 0 || isWholeTurn) gap += TAU;
+  /** @returns rad, from row `a` on to row `b` in the beam's sense, as they were measured; a whole turn from a row to itself. */
+  #measured(evidence: Evidence, a: number, b: number): number {
+    const gap = evidence.along[b] - evidence.along[a];
+    return gap <= 0 ? gap + TAU : gap;
+  }
+
+  /**
+   * @returns rad, the same as the rover sees them now. Where it has moved, a gap may open behind a near thing: no beam has passed
+   * there beyond the nearer of the two, but up to it all have.
+   */
+  #between(evidence: Evidence, a: number, b: number): number {
+    const gap = this.#measured(evidence, a, b);
     return gap + wrapAngle(this.#sense * (evidence.points.bearing[b] - evidence.points.bearing[a]) - gap);
   }
 
@@ -217,11 +227,11 @@ export class Sectors {
       const a = this.#cover[i];
       i = (i + 1) % count;
       const b = this.#cover[i];
-      const gap = this.#between(evidence, a, b, count === 1);
+      const gap = this.#between(evidence, a, b);
       this.#gapAfter[i === 0 ? count - 1 : i - 1] = gap;
       const bearing = evidence.points.bearing[a];
       if (evidence.kind[a] === EVIDENCE.blocked) this.#addUnseen(bearing - half, 2 * half);
-      if (gap < 3 * half) this.#spread(bearing, gap);
+      if (this.#measured(evidence, a, b) < 3 * half) this.#spread(bearing, gap);
       else this.#addUnseen(this.#sense > 0 ? bearing + half : bearing - gap + half, gap - 2 * half);
     } while (i !== to);
   }
@@ -272,7 +282,8 @@ export class Sectors {
       take(near * Math.cos(edge), near * Math.sin(edge));
       take(far * Math.cos(edge), far * Math.sin(edge));
     }
-    for (const [x, y] of outline.corners) if (Math.abs(wrapAngle(Math.atan2(y, x) - middle)) < this.#width / 2) take(x, y);
+    for (const [x, y] of outline.corners)
+      if (Math.abs(wrapAngle(Math.atan2(y, x) - middle)) < this.#width / 2) take(x, y);
     const isInside =
       Math.abs(wrapAngle(Math.atan2(sensor[1], sensor[0]) - middle)) <= this.#width / 2 &&
       Math.hypot(sensor[0], sensor[1]) >= outline.exit(middle);
@@ -281,7 +292,8 @@ export class Sectors {
     const span = high - low;
     for (let i = 0; i < this.#unseenCount; i++) {
       const apart = turnAngle(this.#unseenFrom[i] - from);
-      if (apart < span - 0.1 * this.#half || apart + this.#unseenWidth[i] > TAU + 0.1 * this.#half) this.isUnseen[k] = 1;
+      if (apart < span - 0.1 * this.#half || apart + this.#unseenWidth[i] > TAU + 0.1 * this.#half)
+        this.isUnseen[k] = 1;
     }
     for (let i = 0; i < this.#coverCount; i++) {
       const at = this.#cover[i];

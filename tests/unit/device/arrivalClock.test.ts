@@ -82,7 +82,8 @@ function run(line: Line, from: number): { rms: number; most: number; isOrdered: 
 }
 
 const SEED = 20260;
-const steady = (rate: number, seconds: number): number[] => Array.from({ length: rate * seconds }, (_, n) => 1000 + n / rate);
+const steady = (rate: number, seconds: number): number[] =>
+  Array.from({ length: rate * seconds }, (_, n) => 1000 + n / rate);
 /** Sample times of a rate that wobbles: phase = rate t + the integral of the wobble, closed form, inverted by Newton's method. */
 function wobbling(rate: number, seconds: number, share: number, period: number): number[] {
   const omega = (2 * Math.PI) / period;
@@ -145,7 +146,10 @@ const stalls = (time: number): number => {
   return phase < 0.5 ? time - phase + 0.5 : batches(time);
 };
 /** A hundred packets or so go missing every 3 s or so. */
-const losses = (perSecond: number) => (packet: number): boolean => packet % (3 * perSecond) < 100;
+const losses =
+  (perSecond: number) =>
+  (packet: number): boolean =>
+    packet % (3 * perSecond) < 100;
 
 const sample5 = { baud: 115200, packetBytes: 5, samples: 1 };
 const packet12 = { baud: 230400, packetBytes: 47, samples: 12 };
@@ -153,21 +157,77 @@ const packet12 = { baud: 230400, packetBytes: 47, samples: 12 };
 describe(`times of samples on simulated lines of known truth, seed ${SEED}`, () => {
   // the first six are demanded to 1 ms; the bounds of the others are what this fit reaches, rounded up
   test.each<{ name: string; line: Line; rms: number }>([
-    { name: 'sample5 2000/s, 5 ms jitter of each', line: { ...sample5, truth: steady(2000, 20), deliver: jitterEach() }, rms: 1e-3 },
-    { name: 'sample5 2300/s, 5 ms jitter of each', line: { ...sample5, truth: steady(2300, 20), deliver: jitterEach() }, rms: 1e-3 },
-    { name: 'sample5 2000/s, 5 ms jitter of chunks', line: { ...sample5, truth: steady(2000, 20), deliver: jitter() }, rms: 1e-3 },
-    { name: 'packet12 4487/s, 5 ms jitter of chunks', line: { ...packet12, truth: steady(4487, 20), deliver: jitter() }, rms: 1e-3 },
-    { name: 'sample5 2017/s, 16 ms batches', line: { ...sample5, truth: steady(2017, 20), deliver: batches }, rms: 1e-3 },
-    { name: 'packet12 4487/s, 16 ms batches', line: { ...packet12, truth: steady(4487, 20), deliver: batches }, rms: 1e-3 },
+    {
+      name: 'sample5 2000/s, 5 ms jitter of each',
+      line: { ...sample5, truth: steady(2000, 20), deliver: jitterEach() },
+      rms: 1e-3,
+    },
+    {
+      name: 'sample5 2300/s, 5 ms jitter of each',
+      line: { ...sample5, truth: steady(2300, 20), deliver: jitterEach() },
+      rms: 1e-3,
+    },
+    {
+      name: 'sample5 2000/s, 5 ms jitter of chunks',
+      line: { ...sample5, truth: steady(2000, 20), deliver: jitter() },
+      rms: 1e-3,
+    },
+    {
+      name: 'packet12 4487/s, 5 ms jitter of chunks',
+      line: { ...packet12, truth: steady(4487, 20), deliver: jitter() },
+      rms: 1e-3,
+    },
+    {
+      name: 'sample5 2017/s, 16 ms batches',
+      line: { ...sample5, truth: steady(2017, 20), deliver: batches },
+      rms: 1e-3,
+    },
+    {
+      name: 'packet12 4487/s, 16 ms batches',
+      line: { ...packet12, truth: steady(4487, 20), deliver: batches },
+      rms: 1e-3,
+    },
     // 6 packets a batch exactly: the batches always fall into the same place of a packet
-    { name: 'packet12 4500/s, 16 ms batches', line: { ...packet12, truth: steady(4500, 20), deliver: batches }, rms: 1e-3 },
-    { name: 'sample5 2017/s, late batches', line: { ...sample5, truth: steady(2017, 20), deliver: lateBatches() }, rms: 1e-3 },
-    { name: 'packet12 4487/s, late batches', line: { ...packet12, truth: steady(4487, 20), deliver: lateBatches() }, rms: 1.5e-3 },
-    { name: 'packet12, batches, wobble 1 % in 10 s', line: { ...packet12, truth: wobbling(4487, 30, 0.01, 10), deliver: batches }, rms: 1e-3 },
-    { name: 'packet12, batches, wobble 1 % in 1 s', line: { ...packet12, truth: wobbling(4487, 20, 0.01, 1), deliver: batches }, rms: 2.5e-3 },
-    { name: 'packet12, jitter, wobble 1 % in 10 s', line: { ...packet12, truth: wobbling(4487, 30, 0.01, 10), deliver: jitterEach() }, rms: 1e-3 },
-    { name: 'packet12, jitter, wobble 1 % in 1 s', line: { ...packet12, truth: wobbling(4487, 20, 0.01, 1), deliver: jitterEach() }, rms: 2.5e-3 },
-    { name: 'sample5, batches, losses that are counted', line: { ...sample5, truth: steady(2017, 20), deliver: batches, isLost: losses(2017) }, rms: 1e-3 },
+    {
+      name: 'packet12 4500/s, 16 ms batches',
+      line: { ...packet12, truth: steady(4500, 20), deliver: batches },
+      rms: 1e-3,
+    },
+    {
+      name: 'sample5 2017/s, late batches',
+      line: { ...sample5, truth: steady(2017, 20), deliver: lateBatches() },
+      rms: 1e-3,
+    },
+    {
+      name: 'packet12 4487/s, late batches',
+      line: { ...packet12, truth: steady(4487, 20), deliver: lateBatches() },
+      rms: 1.5e-3,
+    },
+    {
+      name: 'packet12, batches, wobble 1 % in 10 s',
+      line: { ...packet12, truth: wobbling(4487, 30, 0.01, 10), deliver: batches },
+      rms: 1e-3,
+    },
+    {
+      name: 'packet12, batches, wobble 1 % in 1 s',
+      line: { ...packet12, truth: wobbling(4487, 20, 0.01, 1), deliver: batches },
+      rms: 2.5e-3,
+    },
+    {
+      name: 'packet12, jitter, wobble 1 % in 10 s',
+      line: { ...packet12, truth: wobbling(4487, 30, 0.01, 10), deliver: jitterEach() },
+      rms: 1e-3,
+    },
+    {
+      name: 'packet12, jitter, wobble 1 % in 1 s',
+      line: { ...packet12, truth: wobbling(4487, 20, 0.01, 1), deliver: jitterEach() },
+      rms: 2.5e-3,
+    },
+    {
+      name: 'sample5, batches, losses that are counted',
+      line: { ...sample5, truth: steady(2017, 20), deliver: batches, isLost: losses(2017) },
+      rms: 1e-3,
+    },
     {
       name: 'sample5, batches, losses that start it again',
       line: { ...sample5, truth: steady(2017, 20), deliver: batches, isLost: losses(2017), restartAfterLoss: true },
@@ -178,8 +238,16 @@ describe(`times of samples on simulated lines of known truth, seed ${SEED}`, () 
       line: { ...sample5, truth: steady(2017, 20), deliver: batches, isLost: losses(2017), isUncounted: true },
       rms: 10e-3,
     },
-    { name: 'sample5, host stalls of 500 ms', line: { ...sample5, truth: steady(2017, 20), deliver: stalls }, rms: 1e-3 },
-    { name: 'packet12, host stalls of 500 ms', line: { ...packet12, truth: steady(4487, 20), deliver: stalls }, rms: 1e-3 },
+    {
+      name: 'sample5, host stalls of 500 ms',
+      line: { ...sample5, truth: steady(2017, 20), deliver: stalls },
+      rms: 1e-3,
+    },
+    {
+      name: 'packet12, host stalls of 500 ms',
+      line: { ...packet12, truth: steady(4487, 20), deliver: stalls },
+      rms: 1e-3,
+    },
   ])('$name', ({ name, line, rms }) => {
     const result = run(line, 1010);
     console.log(`${name}: rms ${(result.rms * 1e3).toFixed(3)} ms, most ${(result.most * 1e3).toFixed(3)} ms`);

@@ -67,10 +67,15 @@ describe('assembler', () => {
 
   test('cutting the batches elsewhere gives the same revolutions', () => {
     fc.assert(
-      fc.property(fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 1, maxLength: 8 }), fc.boolean(), fc.double({ min: 0, max: 6, noNaN: true }), (sizes, marks, phase) => {
-        const whole = stream(97, 4.3, 1, marks, phase);
-        expect(assemble(cut(whole, sizes))).toEqual(assemble([whole]));
-      }),
+      fc.property(
+        fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 1, maxLength: 8 }),
+        fc.boolean(),
+        fc.double({ min: 0, max: 6, noNaN: true }),
+        (sizes, marks, phase) => {
+          const whole = stream(97, 4.3, 1, marks, phase);
+          expect(assemble(cut(whole, sizes))).toEqual(assemble([whole]));
+        },
+      ),
     );
   });
 

@@ -1,0 +1,80 @@
+import { cpus } from 'node:os';
+import { describe, expect, test } from 'vitest';
+import { Decoder } from '../../src/device/decoder.js';
+import { findLayout } from '../../src/device/layouts/builtIn.js';
+import { Random } from '../../src/simulator/random.js';
+import { type Outcome, outcome } from '../support/judgeDecoder.js';
+import { DAMAGES, damage, recordedRows, soundStream } from '../support/wire.js';
+
+/** MB of every kind and layout; the long run is LEEWAY_FUZZ_MB=100 (npm run fuzz). */
+const MB = Number(process.env.LEEWAY_FUZZ_MB ?? 5);
+const SEED = Number(process.env.LEEWAY_FUZZ_SEED ?? 1);
+const STREAMS = ['worlds/room400.ndjson.gz', 'data/fr079-part1.ndjson.gz', 'data/lowcost360-a.ndjson.gz'];
+const PART = 10; // MB at a time, for the memory's sake
+console.log(`fuzz: seed ${SEED}, ${MB} MB of each kind, Node ${process.version}, ${cpus()[0]?.model}`);
+
+describe.each(['sample5', 'packet12'])('%s', (name) => {
+  const layout = findLayout(name);
+
+  test('random bytes: no throw, every byte counted, next to nothing found', { timeout: 600_000 }, () => {
+    const random = new Random(SEED);
+    const decoder = new Decoder(layout);
+    const chunk = new Uint8Array(65536);
+    const words = new Uint32Array(chunk.buffer);
+    let spent = 0;
+    for (let done = 0; done < MB * 1e6; done += chunk.length) {
+      for (let i = 0; i < words.length; i++) words[i] = random.next();
+      const before = performance.now();
+      decoder.push(chunk);
+      spent += performance.now() - before;
+    }
+    const { tally } = decoder;
+    console.log(
+      `${name} random: ${(tally.receivedBytes / spent / 1e3).toFixed(1)} MB/s, ${tally.packets} packets, ${tally.samples} samples, ${tally.badChecks} bad checks`,
+    );
+    expect(tally.takenBytes + tally.skippedBytes + decoder.pendingBytes).toBe(tally.receivedBytes);
+    // packet12: two bytes of sync and eight bits of check let one position in 2^24 pass; six sigma above that
+    const expected = layout.packet.check ? tally.receivedBytes / 2 ** 24 : 0;
+    expect(tally.packets).toBeLessThanOrEqual(expected + 6 * Math.sqrt(expected) + (layout.packet.check ? 1 : 0));
+  });
+
+  test.each(DAMAGES)('real streams with damages of kind %s', { timeout: 1_800_000 }, (kind) => {
+    const sum: Outcome = {
+      damages: 0,
+      released: 0,
+      invented: 0,
+      marred: 0,
+      replayed: 0,
+      lost: 0,
+      lostMost: 0,
+      soundPackets: 0,
+      foundPackets: 0,
+    };
+    let seed = SEED;
+    for (let done = 0; done < MB; ) {
+      for (const stream of STREAMS) {
+        const size = Math.min(PART, MB / STREAMS.length);
+        const sound = soundStream(recordedRows(stream).rows, layout, size * 1e6);
+        const part = outcome(sound, damage(sound, kind, seed++), layout, 1 / 400);
+        for (const key of Object.keys(sum) as (keyof Outcome)[]) {
+          (sum as Record<keyof Outcome, number>)[key] =
+            key === 'lostMost' ? Math.max(sum[key], part[key]) : sum[key] + part[key];
+        }
+        done += size;
+      }
+    }
+    const per = (count: number): string => ((count / sum.damages) * 1e5).toFixed(2);
+    console.log(
+      `${name} ${kind}: ${sum.damages} damages; invented ${per(sum.invented)}, marred ${per(sum.marred)}, replayed ${per(sum.replayed)} samples per 1e5; ` +
+        `lost ${(sum.lost / sum.damages).toFixed(2)} a damage, at most ${sum.lostMost}; packets found ${sum.foundPackets} of ${sum.soundPackets}`,
+    );
+    if (layout.packet.check) {
+      // every sound packet of the remainder, but for a damaged one that passes the check by chance and swallows it
+      expect(sum.soundPackets - sum.foundPackets).toBeLessThanOrEqual(Math.ceil((10 * sum.damages) / 1e5));
+    } else {
+      expect(sum.invented).toBeLessThanOrEqual(Math.ceil(sum.damages / 1e5));
+      expect(sum.lost / sum.damages).toBeLessThanOrEqual(10);
+      expect(sum.lostMost).toBeLessThanOrEqual(10);
+    }
+  });
+});
