@@ -37,7 +37,8 @@ export class EchoOrder {
   #v = new Float64Array(0);
   #sample = new Int32Array(0);
   #cut = new Uint8Array(0);
-  #cross = new Float64Array(0);
+  #rr = new Float64Array(0);
+  #sigma2 = new Float64Array(0);
   sense: 1 | -1 = 1;
   /** Samples of the sweep. */
   length = 0;
@@ -56,7 +57,8 @@ export class EchoOrder {
     this.#v = new Float64Array(room + 3);
     this.#sample = new Int32Array(room + 3);
     this.#cut = new Uint8Array(room + 3);
-    this.#cross = new Float64Array(room + 3);
+    this.#rr = new Float64Array(room + 3);
+    this.#sigma2 = new Float64Array(room + 3);
   }
 
   /** @cost three passes; memory grows to the longest sweep. */
@@ -71,7 +73,7 @@ export class EchoOrder {
       this.#turn(0);
       return;
     }
-    this.#look(this.samples);
+    this.#look();
     let start = -1;
     for (let k = 0; k < this.count && start < 0; k++) if (this.#cut[k] !== 0) start = (k + 1) % this.count;
     this.#turn(start < 0 ? this.#sharpest() : start);
@@ -99,6 +101,8 @@ export class EchoOrder {
     const X = this.#x;
     const Y = this.#y;
     const V = this.#v;
+    const RR = this.#rr;
+    const E = this.#sigma2;
     const S = this.#sample;
     const echo = SAMPLE_KIND.echo;
     const c2 = noise.constant * noise.constant;
@@ -110,57 +114,63 @@ export class EchoOrder {
       const xi = x[i];
       const yi = y[i];
       const rr = xi * xi + yi * yi;
+      const sigma2 = c2 + g2 * rr * rr;
       X[m] = xi;
       Y[m] = yi;
-      V[m] = rr / (c2 + g2 * rr * rr);
+      RR[m] = rr;
+      E[m] = sigma2;
+      V[m] = rr / sigma2;
       S[m++] = i;
     }
     this.count = m;
   }
 
   /** Cuts between neighbours where neither side, prolonged by its two nearest echoes, reaches the other. */
-  #look(samples: number): void {
+  #look(): void {
     const m = this.count;
-    const X = this.#x;
-    const Y = this.#y;
-    const V = this.#v;
+    const RR = this.#rr;
+    const E = this.#sigma2;
     const S = this.#sample;
-    const C = this.#cross;
     const cut = this.#cut;
+    const { sense } = this;
     for (let k = 0; k < 3; k++) {
-      X[m + k] = X[k % m];
-      Y[m + k] = Y[k % m];
-      V[m + k] = V[k % m];
+      this.#x[m + k] = this.#x[k % m];
+      this.#y[m + k] = this.#y[k % m];
+      this.#v[m + k] = this.#v[k % m];
+      RR[m + k] = RR[k % m];
+      E[m + k] = E[k % m];
       S[m + k] = S[k % m];
     }
-    for (let k = 0; k < m + 2; k++) C[k] = X[k] * Y[k + 1] - X[k + 1] * Y[k];
-    for (let k = 1; k <= m; k++) cut[k === m ? 0 : k] = this.#cutAfter(k, samples);
+    for (let k = 1; k <= m; k++) {
+      const at = k === m ? 0 : k;
+      const bb = RR[k];
+      const cc = RR[k + 1];
+      const step = bb - cc; // (far - near)(far + near), and (far + near)² is at least 4 near²
+      const near = bb < cc ? bb : cc;
+      if (S[k + 1] - S[k] === sense && step * step < 36 * near * (E[k] + E[k + 1])) cut[at] = 0; // noise alone
+      else cut[at] = this.#cutAfter(k);
+    }
   }
 
   /** a, b, c, d: two echoes on either side of the gap from b = k to c. */
-  #cutAfter(k: number, samples: number): number {
+  #cutAfter(k: number): number {
     const X = this.#x;
     const Y = this.#y;
     const V = this.#v;
-    const C = this.#cross;
+    const { samples } = this;
     let gap = this.#sample[k + 1] - this.#sample[k];
     const isSeam = gap * this.sense < 0;
     if (gap < 0) gap = -gap;
     if (gap > samples / 2) gap = samples - gap;
     if (gap > BRIDGE + 1) return ENDS;
-    const ab = C[k - 1];
-    const bc = C[k];
-    const cd = C[k + 1];
-    const bb = X[k] * X[k] + Y[k] * Y[k];
-    const cc = X[k + 1] * X[k + 1] + Y[k + 1] * Y[k + 1];
-    const far = Math.sqrt(bb > cc ? bb : cc);
-    const near = Math.sqrt(bb > cc ? cc : bb);
-    if (isSeam) {
-      const usual = (gap + 0.5) * (TAU / samples);
-      if (bc <= 0 || bc > far * near * usual) return SEAM;
-    }
-    const close = near * (GENTLE * (bc > 0 ? bc : -bc)) / (near * far) + 3 * Math.sqrt(bb / V[k] + cc / V[k + 1]);
-    if (far - near < close) return 0;
+    const bc = X[k] * Y[k + 1] - X[k + 1] * Y[k];
+    const rb = Math.sqrt(this.#rr[k]);
+    const rc = Math.sqrt(this.#rr[k + 1]);
+    if (isSeam && (bc <= 0 || bc > rb * rc * (gap + 0.5) * (TAU / samples))) return SEAM;
+    const arc = (bc > 0 ? bc : -bc) / (rb > rc ? rb : rc);
+    if (Math.abs(rb - rc) < GENTLE * arc + 3 * Math.sqrt(this.#sigma2[k] + this.#sigma2[k + 1])) return 0;
+    const ab = X[k - 1] * Y[k] - X[k] * Y[k - 1];
+    const cd = X[k + 1] * Y[k + 2] - X[k + 2] * Y[k + 1];
     if (ab <= 0 || bc <= 0 || cd <= 0) return ENDS;
     const ac = X[k - 1] * Y[k + 1] - X[k + 1] * Y[k - 1];
     const bd = X[k] * Y[k + 2] - X[k + 2] * Y[k];
@@ -180,12 +190,13 @@ export class EchoOrder {
   #sharpest(): number {
     const X = this.#x;
     const Y = this.#y;
-    const C = this.#cross;
     let best = -1;
     let start = 0;
     for (let k = 0; k < this.count; k++) {
+      const ab = X[k] * Y[k + 1] - X[k + 1] * Y[k];
+      const bc = X[k + 1] * Y[k + 2] - X[k + 2] * Y[k + 1];
       const ac = X[k] * Y[k + 2] - X[k + 2] * Y[k];
-      const turn = Math.abs(C[k] + C[k + 1] - ac) / (C[k] + C[k + 1]);
+      const turn = Math.abs(ab + bc - ac) / (ab + bc);
       if (turn > best) {
         best = turn;
         start = (k + 1) % this.count;
@@ -197,14 +208,19 @@ export class EchoOrder {
   #turn(start: number): void {
     const m = this.count;
     const { x, y, v, sample, cut, sums } = this;
+    const X = this.#x;
+    const Y = this.#y;
+    const V = this.#v;
+    const S = this.#sample;
+    const C = this.#cut;
     sums.fill(0, 0, MOMENTS);
     for (let k = 0, from = start; k < m; k++, from++) {
       if (from === m) from = 0;
-      x[k] = this.#x[from];
-      y[k] = this.#y[from];
-      v[k] = this.#v[from];
-      sample[k] = this.#sample[from];
-      cut[k] = this.#cut[from];
+      x[k] = X[from];
+      y[k] = Y[from];
+      v[k] = V[from];
+      sample[k] = S[from];
+      cut[k] = C[from];
       addMoments(sums, k, x[k], y[k], v[k]);
     }
   }

@@ -13,6 +13,10 @@ export interface FrameSource {
 export type MotionRows = Readonly<Float64Array>;
 
 const KNOTS = 9;
+/** rad, up to which the turn from one echo to the next is done by its series: the rest is below 1e-11. */
+const TURN_MAX = 0.05;
+/** Echoes after which sine and cosine are taken afresh. */
+const FRESH = 16;
 
 /**
  * Poses of a sensor that moves evenly through a sweep.
@@ -42,7 +46,7 @@ export class FrameMaker {
   /**
    * @param sweep samples evenly timed. @param motion poses at even times over the sweep, linear between; none: standing still.
    * @throws {RangeError} fewer than two rows of motion.
-   * @cost one pass, a sine and a cosine an echo; memory grows to the longest sweep.
+   * @cost one pass, a sine and a cosine every 16 echoes; memory grows to the longest sweep.
    */
   make(sweep: FrameSource, motion?: MotionRows): ShapeFrame {
     const { count, bearing, range, kind, sense } = sweep;
@@ -58,6 +62,10 @@ export class FrameMaker {
     let px = 0;
     let py = 0;
     let heading = 0;
+    let angle = Infinity;
+    let cos = 1;
+    let sin = 0;
+    let left = 0;
     for (let i = 0; i < count; i++) {
       const r = range[i];
       if (!(r < Infinity)) continue;
@@ -71,8 +79,24 @@ export class FrameMaker {
         heading = motion[row + 2] + u * (motion[row + 5] - motion[row + 2]);
       }
       const a = bearing[i] + heading;
-      x[i] = px + r * Math.cos(a);
-      y[i] = py + r * Math.sin(a);
+      const turn = a - angle;
+      if (left === 0 || turn > TURN_MAX || turn < -TURN_MAX) {
+        cos = Math.cos(a);
+        sin = Math.sin(a);
+        left = FRESH;
+      } else {
+        // a small turn on from the last echo, by the series to the fifth power
+        const t2 = turn * turn;
+        const c = 1 - t2 * (0.5 - t2 / 24);
+        const s = turn * (1 - t2 * (1 / 6 - t2 / 120));
+        const next = cos * c - sin * s;
+        sin = sin * c + cos * s;
+        cos = next;
+        left--;
+      }
+      angle = a;
+      x[i] = px + r * cos;
+      y[i] = py + r * sin;
     }
     return { count, bearing, range, kind, x, y, sense };
   }

@@ -54,8 +54,6 @@ export class OpeningFinder {
   readonly #most: number;
   readonly #from: Edge = { x: 0, y: 0, sd: 0 };
   readonly #to: Edge = { x: 0, y: 0, sd: 0 };
-  /** [echoes], the echo's piece. */
-  #pieceOf = new Int32Array(0);
   /** [pieces], 1 where the piece is part of a wall or a post: only these make an opening's sides. */
   #isFirm = new Uint8Array(0);
 
@@ -67,62 +65,58 @@ export class OpeningFinder {
 
   find(parts: OpeningParts, sensor: readonly [number, number]): OpeningShape[] {
     this.#mark(parts);
-    const { order, segments } = parts;
+    const { order, pieces } = parts;
     const out: OpeningShape[] = [];
-    const n = order.count;
-    const pieceOf = this.#pieceOf;
-    for (let k = 0; k < n; k++) {
-      const p = pieceOf[k];
-      const l = k + 1 < n ? k + 1 : 0;
-      if (this.#isFirm[p] === 0 || p === pieceOf[l] || segments.ofPiece[p] === segments.ofPiece[pieceOf[l]]) continue;
-      if (!isFarther(order, k, l)) continue;
-      const shape = this.#search(parts, k, sensor);
+    for (let p = 0; p < pieces.count; p++) {
+      if (this.#isFirm[p] === 0) continue;
+      const q = p + 1 < pieces.count ? p + 1 : 0;
+      if (!isFarther(order, pieces.last[p] - 1, pieces.first[q])) continue;
+      const shape = this.#search(parts, p, sensor);
       if (shape !== undefined) out.push(shape);
     }
     return out;
   }
 
-  #mark({ order, pieces, segments, walls, posts }: OpeningParts): void {
-    if (this.#pieceOf.length < order.count) {
-      this.#pieceOf = new Int32Array(order.length);
-      this.#isFirm = new Uint8Array(order.length);
-    }
+  #mark({ pieces, segments, walls, posts }: OpeningParts): void {
+    if (this.#isFirm.length < pieces.count) this.#isFirm = new Uint8Array(2 * pieces.count);
     for (let p = 0; p < pieces.count; p++) {
-      this.#pieceOf.fill(p, pieces.first[p], pieces.last[p]);
       const w = walls.ofPiece[p];
       this.#isFirm[p] = (w >= 0 && walls.rows.count[w] >= FIRM) || posts.isPost[segments.ofPiece[p]] === 1 ? 1 : 0;
     }
   }
 
-  /** Looks counter-clockwise from the edge at echo k for the other side. */
-  #search(parts: OpeningParts, k: number, sensor: readonly [number, number]): OpeningShape | undefined {
-    const { order, segments } = parts;
+  /** Looks counter-clockwise from the end of piece p for the other side. */
+  #search(parts: OpeningParts, p: number, sensor: readonly [number, number]): OpeningShape | undefined {
+    const { order, pieces, segments } = parts;
     const { x, y, count } = order;
-    const pieceOf = this.#pieceOf;
+    const k = pieces.last[p] - 1;
     const reach = this.#most + 0.5;
-    for (let step = BEAMS + 1; step < count / 2; step++) {
-      const l = (k + step) % count;
-      const before = (l === 0 ? count : l) - 1;
+    for (let step = 2; step < pieces.count; step++) {
+      const q = p + step < pieces.count ? p + step : p + step - pieces.count;
+      const l = pieces.first[q];
       if (x[k] * y[l] - x[l] * y[k] <= 0) return; // half a turn on
+      const beams = (l - k + count) % count;
       const dx = x[l] - x[k];
       const dy = y[l] - y[k];
-      if (dx * dx + dy * dy > reach * reach) continue;
-      const p = pieceOf[l];
-      if (p === pieceOf[before] || segments.ofPiece[p] === segments.ofPiece[pieceOf[before]]) continue;
-      if (!isFarther(order, l, before) || !isOpen(order, k, step)) continue;
-      // whatever stands here ends the opening; only a wall or a post is its other side
-      return this.#isFirm[p] === 1 ? this.#between(parts, k, l, before, sensor) : undefined;
+      if (beams <= BEAMS || dx * dx + dy * dy > reach * reach) continue;
+      const before = (l === 0 ? count : l) - 1;
+      if (!isFarther(order, l, before) || !isOpen(order, k, beams)) continue;
+      // whatever stands here ends the opening; only a wall or a post of its own is its other side
+      const isSide = this.#isFirm[q] === 1 && segments.ofPiece[p] !== segments.ofPiece[q];
+      return isSide ? this.#between(parts, p, q, sensor) : undefined;
     }
     return;
   }
 
-  #between(parts: OpeningParts, k: number, l: number, before: number, sensor: readonly [number, number]): OpeningShape | undefined {
-    const { order, lines } = parts;
+  #between(parts: OpeningParts, p: number, q: number, sensor: readonly [number, number]): OpeningShape | undefined {
+    const { order, pieces, lines } = parts;
     const { x, y, v, count } = order;
+    const k = pieces.last[p] - 1;
+    const l = pieces.first[q];
     const a = this.#from;
     const b = this.#to;
-    edge(order, lines, this.#pieceOf[k], k, k + 1 < count ? k + 1 : 0, a);
-    edge(order, lines, this.#pieceOf[l], l, before, b);
+    edge(order, lines, p, k, k + 1 < count ? k + 1 : 0, a);
+    edge(order, lines, q, l, (l === 0 ? count : l) - 1, b);
     const width = Math.hypot(b.x - a.x, b.y - a.y);
     if (!(width >= this.#least && width <= this.#most)) return;
     const ux = (b.x - a.x) / width;

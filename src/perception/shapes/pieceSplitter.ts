@@ -1,5 +1,6 @@
-import { MOMENTS, spanChi } from '../../geometry/beamLine.js';
+import { spanChi } from '../../geometry/beamLine.js';
 import type { EchoOrder } from './echoOrder.js';
+import { LineRows } from './lineRows.js';
 
 /** Gain in chi² that pays for one more line: 3 parameters, searched over all places of the break (15 would do for 100 places at 1 %). */
 const SPLIT = 18;
@@ -8,6 +9,8 @@ const MERGE = 16;
 /** A lone echo further than this many standard deviations off its line is another surface; neighbours follow at FOLLOW. */
 const STRAY = 4.5;
 const FOLLOW = 3;
+/** Echoes of a line that can tell a stray from itself. */
+const STRAY_FROM = 7;
 /** tan of the incidence beyond which two echoes alone are two surfaces. */
 const STEEP = 3;
 /** Places of a break looked at in the first pass over a span. */
@@ -22,6 +25,11 @@ export class PieceSplitter {
   #from = new Int32Array(0);
   #to = new Int32Array(0);
   #stack = new Int32Array(0);
+  readonly #line = new LineRows();
+
+  constructor() {
+    this.#line.reserve(1);
+  }
 
   #reserve(echoes: number): void {
     if (echoes <= this.first.length) return;
@@ -93,30 +101,36 @@ export class PieceSplitter {
     this.count = kept + 1;
   }
 
+  /** Takes out echoes that the rest of their piece does not explain, and parts two echoes too steep to be one surface. */
   #takeStrays(order: EchoOrder): void {
-    const { first, last } = this;
+    const { first, last, count } = this;
     const from = this.#from;
     const to = this.#to;
     let out = 0;
-    for (let p = 0; p < this.count; p++) {
+    for (let p = 0; p < count; p++) {
       let a = first[p];
       const b = last[p];
       if (b - a === 2 && !order.isClose(a, a + 1, STEEP)) {
         from[out] = a;
         to[out++] = ++a;
-      } else if (b - a >= 7) {
-        for (let k = a; k < b; ) {
-          const end = strayEnd(order, first[p], b, k);
-          if (end > k) {
-            if (k > a) {
-              from[out] = a;
-              to[out++] = k;
-            }
-            from[out] = k;
-            to[out++] = end;
-            a = end;
+      } else if (b - a >= STRAY_FROM) {
+        this.#line.setSpan(0, order.sums, a, b);
+        const lineA = this.#line.a[0];
+        const lineB = this.#line.b[0];
+        const { x, y, v } = order;
+        for (let k = a; k < b; k++) {
+          const e = 1 - lineA * x[k] - lineB * y[k];
+          if (v[k] * e * e < FOLLOW * FOLLOW) continue;
+          const end = strayEnd(order, lineA, lineB, k, b);
+          if (end === k) continue;
+          if (k > a) {
+            from[out] = a;
+            to[out++] = k;
           }
-          k = end > k ? end : k + 1;
+          from[out] = k;
+          to[out++] = end;
+          a = end;
+          k = end - 1;
         }
       }
       if (b > a) {
@@ -132,25 +146,14 @@ export class PieceSplitter {
   }
 }
 
-/** The end of the stray echoes that begin at k in the piece a .. b, k itself where there are none. */
-function strayEnd(order: EchoOrder, a: number, b: number, k: number): number {
-  const { sums, x, y, v } = order;
-  const f = a * MOMENTS;
-  const l = b * MOMENTS;
-  const sx = sums[l + 1] - sums[f + 1];
-  const sy = sums[l + 2] - sums[f + 2];
-  const xx = sums[l + 3] - sums[f + 3];
-  const xy = sums[l + 4] - sums[f + 4];
-  const yy = sums[l + 5] - sums[f + 5];
-  const det = xx * yy - xy * xy;
-  const A = (sx * yy - sy * xy) / det;
-  const B = (sy * xx - sx * xy) / det;
-  const e = 1 - A * x[k] - B * y[k];
-  if (v[k] * e * e < FOLLOW * FOLLOW) return k;
+/** The end of the stray echoes that begin at k on one side of the line, k itself where they are too few and too near. */
+function strayEnd(order: EchoOrder, lineA: number, lineB: number, k: number, last: number): number {
+  const { x, y, v } = order;
+  const e = 1 - lineA * x[k] - lineB * y[k];
   let end = k + 1;
-  while (end < b) {
-    const n = 1 - A * x[end] - B * y[end];
-    if (n * e < 0 || v[end] * n * n < FOLLOW * FOLLOW) break;
+  while (end < last) {
+    const next = 1 - lineA * x[end] - lineB * y[end];
+    if (next * e < 0 || v[end] * next * next < FOLLOW * FOLLOW) break;
     end++;
   }
   return end - k > 1 || v[k] * e * e > STRAY * STRAY ? end : k;
@@ -173,13 +176,16 @@ function bestBreak(sums: Float64Array, a: number, b: number): number {
   }
   while (step > 1) {
     step = (step + 1) >> 1;
-    for (const k of [at - step, at + step]) {
-      if (k <= a || k >= b) continue;
-      const chi = spanChi(sums, a, k) + spanChi(sums, k, b);
-      if (chi < best) {
-        best = chi;
-        at = k;
-      }
+    const below = at - step;
+    const above = at + step;
+    const chiBelow = below > a ? spanChi(sums, a, below) + spanChi(sums, below, b) : Infinity;
+    const chiAbove = above < b ? spanChi(sums, a, above) + spanChi(sums, above, b) : Infinity;
+    if (chiBelow < best && chiBelow <= chiAbove) {
+      best = chiBelow;
+      at = below;
+    } else if (chiAbove < best) {
+      best = chiAbove;
+      at = above;
     }
   }
   return whole - best > SPLIT ? at : -1;
