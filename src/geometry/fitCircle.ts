@@ -15,7 +15,7 @@ export interface Circle {
 
 /** Least cosine of the incidence that is believed: nearer to the rim the beam's width, not the range, spreads an echo. */
 const GRAZING = 0.25;
-const ROUNDS = 3;
+const ROUNDS = 2;
 
 /**
  * Circle of least squared range residual: the algebraic fit x² + y² = 2·cx·x + 2·cy·y + q, weighted anew each round so that
@@ -23,12 +23,13 @@ const ROUNDS = 3;
  * @param x, y m[n], points about the sensor. @param v [n], r² / sigma(r)², as in beamLine.ts.
  * @param first, last half-open span, at least 3 points.
  * @param out filled in where the answer is true.
+ * @param chiMax gives up as soon as a round's chi is greater.
  * @returns false where the points lie on a line or fit no circle.
  * @throws {RangeError} span shorter than 3 or outside the columns: a caller's bug.
  * @source Kåsa 1976, IEEE Trans. Instrum. Meas. 25:8-14 (algebraic fit); re-weighting: own derivation, checked against scipy.
  * @cost 4 passes, no allocation.
  */
-export function fitCircle(x: Float64Array, y: Float64Array, v: Float64Array, first: number, last: number, out: Circle): boolean {
+export function fitCircle(x: Float64Array, y: Float64Array, v: Float64Array, first: number, last: number, out: Circle, chiMax = Infinity): boolean {
   const n = last - first;
   if (!(first >= 0 && n >= 3 && last <= x.length)) throw new RangeError(`fitCircle: ${first}..${last}`);
   let mx = 0;
@@ -71,6 +72,7 @@ export function fitCircle(x: Float64Array, y: Float64Array, v: Float64Array, fir
       yz += w * Y * z;
     }
     out.chi = chi;
+    if (round > 0 && chi > chiMax) return false;
     // normal equations of z = p·X + q·Y + s, s eliminated
     const ax = wx / w0;
     const ay = wy / w0;

@@ -50,8 +50,10 @@ export class ArcFinder {
   #isArc(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: number, q: number): boolean {
     const a = pieces.first[p];
     const b = pieces.last[q];
-    if (b - a < 5 || !fitCircle(order.x, order.y, order.v, a, b, this.#circle)) return false;
+    if (b - a < 5) return false;
     const dof = b - a - 3;
+    const most = 4 * (dof + FITS * Math.sqrt(2 * dof) + 4); // the first rounds are rougher than the last
+    if (!fitCircle(order.x, order.y, order.v, a, b, this.#circle, most)) return false;
     const { chi } = this.#circle;
     let straight = 0;
     for (let i = p; i <= q; i++) straight += lines.chi(i);

@@ -13,9 +13,6 @@ const FOLLOW = 3;
 const STRAY_FROM = 7;
 /** tan of the incidence beyond which two echoes alone are two surfaces. */
 const STEEP = 3;
-/** Places of a break looked at in the first pass over a span. */
-const LOOKS = 24;
-
 /** Straight pieces of the outline, each of one line or too short to tell, in order. */
 export class PieceSplitter {
   count = 0;
@@ -159,23 +156,28 @@ function strayEnd(order: EchoOrder, lineA: number, lineB: number, k: number, las
   return end - k > 1 || v[k] * e * e > STRAY * STRAY ? end : k;
 }
 
-/** The break of a .. b that lowers chi² most, or -1 where none pays. */
+/**
+ * The break of a .. b that lowers chi² most, or -1 where none pays. Looks at ever wider distances from both ends, since the
+ * gain of a bend falls off over as many echoes as it lies from the nearer end, then closes in on the best.
+ */
 function bestBreak(sums: Float64Array, a: number, b: number): number {
   const whole = spanChi(sums, a, b);
   if (whole < SPLIT) return -1;
-  const n = b - a;
-  let step = n > LOOKS ? Math.floor(n / LOOKS) : 1;
   let best = Infinity;
-  let at = -1;
-  for (let k = a + 1; k < b; k += step) {
-    const chi = spanChi(sums, a, k) + spanChi(sums, k, b);
-    if (chi < best) {
-      best = chi;
-      at = k;
+  let at = a + 1;
+  let step = 1;
+  for (let near = 1; near <= (b - a) >> 1; near += near < 4 ? 1 : near >> 1) {
+    const left = spanChi(sums, a, a + near) + spanChi(sums, a + near, b);
+    const right = spanChi(sums, a, b - near) + spanChi(sums, b - near, b);
+    if (left < best || right < best) {
+      at = left < right ? a + near : b - near;
+      best = left < right ? left : right;
+      step = near;
     }
   }
-  while (step > 1) {
-    step = (step + 1) >> 1;
+  if (whole - best < SPLIT / 3) return -1;
+  step = (step >> 1) + 1;
+  while (step > 0) {
     const below = at - step;
     const above = at + step;
     const chiBelow = below > a ? spanChi(sums, a, below) + spanChi(sums, below, b) : Infinity;
@@ -187,6 +189,7 @@ function bestBreak(sums: Float64Array, a: number, b: number): number {
       best = chiAbove;
       at = above;
     }
+    step >>= 1;
   }
   return whole - best > SPLIT ? at : -1;
 }
