@@ -12,24 +12,38 @@
 export const MOMENTS = 6;
 
 /**
- * Adds one echo's moments to the running sums: row k holds the sums over echoes 0 .. k-1.
- * @param sums Float64Array[(n + 1) · MOMENTS]. @param k row of the echo; row k + 1 is written.
- * @param x, y m, about the sensor. @param v the echo's r² / sigma².
+ * Running sums of the moments: row k holds the sums over echoes 0 .. k-1.
+ * @param x, y m, about the sensor. @param v each echo's r² / sigma(r)².
+ * @param count echoes. @param sums Float64Array, at least (count + 1) · MOMENTS, written.
  */
-export function addMoments(sums: Float64Array, k: number, x: number, y: number, v: number): void {
-  const at = k * MOMENTS;
-  const vx = v * x;
-  const vy = v * y;
-  sums[at + 6] = sums[at] + v;
-  sums[at + 7] = sums[at + 1] + vx;
-  sums[at + 8] = sums[at + 2] + vy;
-  sums[at + 9] = sums[at + 3] + vx * x;
-  sums[at + 10] = sums[at + 4] + vx * y;
-  sums[at + 11] = sums[at + 5] + vy * y;
+export function runMoments(x: Float64Array, y: Float64Array, v: Float64Array, count: number, sums: Float64Array): void {
+  let sv = 0;
+  let sx = 0;
+  let sy = 0;
+  let xx = 0;
+  let xy = 0;
+  let yy = 0;
+  sums.fill(0, 0, MOMENTS);
+  for (let k = 0, at = MOMENTS; k < count; k++, at += MOMENTS) {
+    const vx = v[k] * x[k];
+    const vy = v[k] * y[k];
+    sv += v[k];
+    sx += vx;
+    sy += vy;
+    xx += vx * x[k];
+    xy += vx * y[k];
+    yy += vy * y[k];
+    sums[at] = sv;
+    sums[at + 1] = sx;
+    sums[at + 2] = sy;
+    sums[at + 3] = xx;
+    sums[at + 4] = xy;
+    sums[at + 5] = yy;
+  }
 }
 
 /**
- * @param sums running moments, see addMoments. @param first, last half-open span of echoes.
+ * @param sums running moments, see runMoments. @param first, last half-open span of echoes.
  * @returns chi² of the span's best line; 0 for fewer than 3 echoes, which any line fits.
  */
 export function spanChi(sums: Float64Array, first: number, last: number): number {

@@ -32,7 +32,7 @@ export function sourceOf(sweep) {
 export function neutral(t, shapes, stages) {
   return {
     t,
-    us: stages.seg + stages.lines,
+    us: stages.seg + stages.lines + stages.describe,
     stages,
     labels: [...shapes.segmentOf],
     lines: shapes.walls.map((w) => ({
@@ -64,9 +64,11 @@ async function main() {
       const frame = maker.make(sweep, motion);
       finder.segment(frame);
       const t1 = performance.now();
-      const shapes = finder.describe();
+      finder.straighten();
       const t2 = performance.now();
-      return JSON.stringify(neutral(row.t, shapes, { seg: (t1 - t0) * 1e3, lines: (t2 - t1) * 1e3 }));
+      const shapes = finder.describe();
+      const t3 = performance.now();
+      return JSON.stringify(neutral(row.t, shapes, { seg: (t1 - t0) * 1e3, lines: (t2 - t1) * 1e3, describe: (t3 - t2) * 1e3 }));
     });
     writeFileSync(join(folder, 'out.ndjson'), `${out.join('\n')}\n`);
     const one = scoreFile(file, join(folder, 'out.ndjson'), fresh());

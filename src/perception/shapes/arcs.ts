@@ -1,4 +1,5 @@
 import { type Circle, fitCircle } from '../../geometry/fitCircle.js';
+import { length } from '../../geometry/length.js';
 import type { EchoOrder } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
@@ -69,7 +70,7 @@ function turnAfter(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, seg
   const cross = lines.a[p] * lines.b[p + 1] - lines.a[p + 1] * lines.b[p];
   const dot = lines.a[p] * lines.a[p + 1] + lines.b[p] * lines.b[p + 1];
   if (dot < 0) return 0;
-  const angle = Math.abs(cross) / Math.hypot(cross, dot);
+  const angle = Math.abs(cross) / length(cross, dot);
   return isStraighter(order, pieces, p, angle) || isStraighter(order, pieces, p + 1, angle) ? 0 : Math.sign(cross);
 }
 

@@ -1,3 +1,4 @@
+import { length } from '../../geometry/length.js';
 import type { EchoOrder } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
@@ -79,8 +80,8 @@ export class CornerFinder {
     const y = (A[a] - A[b]) / det;
     if (!liesBetween(order, k, l, x, y)) return false;
     const { x: X, y: Y } = order;
-    const dk = Math.hypot(x - X[k], y - Y[k]);
-    const dl = Math.hypot(x - X[l], y - Y[l]);
+    const dk = length(x - X[k], y - Y[k]);
+    const dl = length(x - X[l], y - Y[l]);
     const unseen = dk > dl ? dk : dl;
     const least = Math.min(rows.count[a], rows.count[b]);
     const limit = apart ? APART : least < WEAK ? WEAK_UNSEEN : order.gap(k, l) > GAP ? HIDDEN : UNSEEN;
@@ -128,9 +129,9 @@ function liesBetween(order: EchoOrder, k: number, l: number, x: number, y: numbe
   const { x: X, y: Y } = order;
   if (x * (X[k] + X[l]) + y * (Y[k] + Y[l]) <= 0) return false;
   const step = (BESIDE * 2 * Math.PI) / order.samples;
-  const r = Math.hypot(x, y);
-  const after = (X[k] * y - x * Y[k]) / (Math.hypot(X[k], Y[k]) * r);
-  const before = (x * Y[l] - X[l] * y) / (Math.hypot(X[l], Y[l]) * r);
+  const r = length(x, y);
+  const after = (X[k] * y - x * Y[k]) / (length(X[k], Y[k]) * r);
+  const before = (x * Y[l] - X[l] * y) / (length(X[l], Y[l]) * r);
   return after >= -step && before >= -step;
 }
 

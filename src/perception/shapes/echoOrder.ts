@@ -1,5 +1,5 @@
 import { TAU, turnAngle } from '../../core/angles.js';
-import { addMoments, MOMENTS } from '../../geometry/beamLine.js';
+import { MOMENTS, runMoments } from '../../geometry/beamLine.js';
 import type { NoiseModel } from '../../estimate/noise.js';
 import { SAMPLE_KIND } from '../../sweep/echoBatch.js';
 import type { ShapeFrame } from './frame.js';
@@ -213,7 +213,6 @@ export class EchoOrder {
     const V = this.#v;
     const S = this.#sample;
     const C = this.#cut;
-    sums.fill(0, 0, MOMENTS);
     for (let k = 0, from = start; k < m; k++, from++) {
       if (from === m) from = 0;
       x[k] = X[from];
@@ -221,8 +220,8 @@ export class EchoOrder {
       v[k] = V[from];
       sample[k] = S[from];
       cut[k] = C[from];
-      addMoments(sums, k, x[k], y[k], v[k]);
     }
+    runMoments(x, y, v, m, sums);
   }
 }
 

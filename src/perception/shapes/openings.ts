@@ -1,3 +1,4 @@
+import { length } from '../../geometry/length.js';
 import type { EchoOrder } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
@@ -117,7 +118,7 @@ export class OpeningFinder {
     const b = this.#to;
     edge(order, lines, p, k, k + 1 < count ? k + 1 : 0, a);
     edge(order, lines, q, l, (l === 0 ? count : l) - 1, b);
-    const width = Math.hypot(b.x - a.x, b.y - a.y);
+    const width = length(b.x - a.x, b.y - a.y);
     if (!(width >= this.#least && width <= this.#most)) return;
     const ux = (b.x - a.x) / width;
     const uy = (b.y - a.y) / width;
@@ -133,7 +134,7 @@ export class OpeningFinder {
 /** Whether the beam of echo l looks past echo k, not only along its surface. */
 function isFarther(order: EchoOrder, k: number, l: number): boolean {
   const { x, y } = order;
-  return order.gap(k, l) <= BRIDGE + 1 && Math.hypot(x[l], y[l]) > Math.hypot(x[k], y[k]) + BEYOND;
+  return order.gap(k, l) <= BRIDGE + 1 && length(x[l], y[l]) > length(x[k], y[k]) + BEYOND;
 }
 
 /** Whether every beam between echo k and the echo `step` further came back from well beyond the line between the two. */
@@ -142,7 +143,7 @@ function isOpen(order: EchoOrder, k: number, step: number): boolean {
   const l = (k + step) % count;
   let nx = y[l] - y[k];
   let ny = x[k] - x[l];
-  const norm = Math.hypot(nx, ny);
+  const norm = length(nx, ny);
   nx /= norm;
   ny /= norm;
   const d = nx * x[k] + ny * y[k]; // positive: the sensor is on the near side
@@ -153,7 +154,7 @@ function isOpen(order: EchoOrder, k: number, step: number): boolean {
     if (i < step) {
       const on = nx * x[m] + ny * y[m];
       // along the beam: how far behind the line the echo is
-      if (on <= d || (1 - d / on) * Math.hypot(x[m], y[m]) < BEYOND) return false;
+      if (on <= d || (1 - d / on) * length(x[m], y[m]) < BEYOND) return false;
     }
     before = m;
   }
@@ -163,11 +164,11 @@ function isOpen(order: EchoOrder, k: number, step: number): boolean {
 /** Where the surface of echo k ends before the beam of echo `past`. */
 function edge(order: EchoOrder, lines: LineRows, piece: number, k: number, past: number, out: Edge): void {
   const { x, y } = order;
-  const rk = Math.hypot(x[k], y[k]);
-  const rp = Math.hypot(x[past], y[past]);
+  const rk = length(x[k], y[k]);
+  const rp = length(x[past], y[past]);
   const ux = x[k] / rk + x[past] / rp; // half-way between the two beams
   const uy = y[k] / rk + y[past] / rp;
-  let scale = rk / Math.hypot(ux, uy);
+  let scale = rk / length(ux, uy);
   if (lines.count[piece] >= 4) {
     const on = lines.a[piece] * ux + lines.b[piece] * uy;
     // at flat incidence the line runs away between two beams: not farther than twice the last echo's step
@@ -175,5 +176,5 @@ function edge(order: EchoOrder, lines: LineRows, piece: number, k: number, past:
   }
   out.x = scale * ux;
   out.y = scale * uy;
-  out.sd = (2 * Math.hypot(out.x - x[k], out.y - y[k])) / Math.sqrt(12);
+  out.sd = (2 * length(out.x - x[k], out.y - y[k])) / Math.sqrt(12);
 }

@@ -1,4 +1,5 @@
 import { type Circle, fitCircle } from '../../geometry/fitCircle.js';
+import { length } from '../../geometry/length.js';
 import type { EchoOrder } from './echoOrder.js';
 import type { PieceSplitter } from './pieceSplitter.js';
 import type { SegmentFinder } from './segments.js';
@@ -86,7 +87,7 @@ export class PostFinder {
     let front = Infinity;
     for (let k = first; k < last; k++) {
       const i = k % count;
-      const r = Math.hypot(x[i], y[i]);
+      const r = length(x[i], y[i]);
       if (r < front) front = r;
     }
     if (inner > 0.5 || front * Math.sin(inner) > RADIUS_MAX) return false;
@@ -119,11 +120,11 @@ function place(order: EchoOrder, first: number, last: number, out: PostEstimate)
   const { x, y, count } = order;
   const a = first;
   const b = (last - 1) % count;
-  const ra = Math.hypot(x[a], y[a]);
-  const rb = Math.hypot(x[b], y[b]);
+  const ra = length(x[a], y[a]);
+  const rb = length(x[b], y[b]);
   let ux = x[a] / ra + x[b] / rb;
   let uy = y[a] / ra + y[b] / rb;
-  const norm = Math.hypot(ux, uy);
+  const norm = length(ux, uy);
   ux /= norm;
   uy /= norm;
   let depth = 0;
@@ -141,9 +142,9 @@ function place(order: EchoOrder, first: number, last: number, out: PostEstimate)
 /** Whether the beam of echo `beside` passes the thing whose rim is echo k. */
 function looksPast(order: EchoOrder, k: number, beside: number): boolean {
   const { x, y, v } = order;
-  const r = Math.hypot(x[k], y[k]);
-  const far = Math.hypot(x[beside], y[beside]);
-  const spread = PAST * Math.hypot(r / Math.sqrt(v[k]), far / Math.sqrt(v[beside]));
+  const r = length(x[k], y[k]);
+  const far = length(x[beside], y[beside]);
+  const spread = PAST * length(r / Math.sqrt(v[k]), far / Math.sqrt(v[beside]));
   return far - r > Math.max(CLEAR_OF, spread) || order.gap(k, beside) > 4;
 }
 

@@ -1,3 +1,4 @@
+import { length } from '../../geometry/length.js';
 import { ENDS, type EchoOrder, SEAM } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
@@ -107,7 +108,7 @@ export class SegmentFinder {
       const first = order.sense === 1 ? sample[k] : sample[l];
       const last = order.sense === 1 ? sample[l] : sample[k];
       const count = ((last - first + samples) % samples) + 1;
-      const width = Math.hypot(x[l] - x[k], y[l] - y[k]);
+      const width = length(x[l] - x[k], y[l] - y[k]);
       out[s] = { first, count, x: sx / n + sensor[0], y: sy / n + sensor[1], width };
     }
     return out;
@@ -130,9 +131,9 @@ function liesBetween(order: EchoOrder, pieces: PieceSplitter, p: number): boolea
   const a = k === 0 ? count - 1 : k - 1;
   const b = k === count - 1 ? 0 : k + 1;
   if (order.gap(a, k) > 2 || order.gap(k, b) > 2) return false;
-  const r = Math.hypot(x[k], y[k]);
-  const ra = Math.hypot(x[a], y[a]);
-  const rb = Math.hypot(x[b], y[b]);
+  const r = length(x[k], y[k]);
+  const ra = length(x[a], y[a]);
+  const rb = length(x[b], y[b]);
   return (r - ra) * (rb - r) > 0 && Math.abs(rb - ra) > (EDGE * r) / Math.sqrt(v[k]);
 }
 

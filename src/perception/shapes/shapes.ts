@@ -64,10 +64,11 @@ export class ShapeFinder {
    */
   find(frame: ShapeFrame): Shapes {
     this.segment(frame);
+    this.straighten();
     return this.describe();
   }
 
-  /** First half of `find`: the check, the order, the pieces and their segments. */
+  /** First part of `find`: the check, the order, the pieces and their segments. */
   segment(frame: ShapeFrame): void {
     checkFrame(frame);
     const pieces = this.#pieces;
@@ -78,25 +79,27 @@ export class ShapeFinder {
     this.#segments.find(this.#order, pieces, this.#lines);
   }
 
-  /** Second half of `find`: what the pieces of the last `segment` make. */
+  /** Second part of `find`: curves, walls and corners of the pieces of the last `segment`. */
+  straighten(): void {
+    this.#arcs.find(this.#order, this.#pieces, this.#lines, this.#segments);
+    this.#walls.find(this.#order, this.#pieces, this.#lines, this.#arcs);
+    this.#corners.find(this.#order, this.#pieces, this.#walls, this.#segments);
+  }
+
+  /** Third part of `find`: posts, openings, and what crosses the folder. */
   describe(): Shapes {
     const order = this.#order;
     const pieces = this.#pieces;
-    const lines = this.#lines;
     const segments = this.#segments;
     const { sensor } = this.#setting;
-    this.#arcs.find(order, pieces, lines, segments);
-    this.#walls.find(order, pieces, lines, this.#arcs);
-    this.#corners.find(order, pieces, this.#walls, segments);
-    const walls = this.#walls.shapes(order, pieces, sensor);
     const posts = this.#posts.find(order, pieces, segments, sensor);
-    const openings = this.#openings.find({ order, pieces, lines, segments, walls: this.#walls, posts: this.#posts }, sensor);
+    const parts = { order, pieces, lines: this.#lines, segments, walls: this.#walls, posts: this.#posts };
     return {
       segmentOf: segments.labels(order, pieces),
       segments: segments.shapes(order, pieces, sensor),
-      walls,
+      walls: this.#walls.shapes(order, pieces, sensor),
       corners: this.#corners.shapes(this.#walls, sensor),
-      openings,
+      openings: this.#openings.find(parts, sensor),
       posts,
     };
   }

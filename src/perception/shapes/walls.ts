@@ -1,4 +1,5 @@
 import { wrapAngle } from '../../core/angles.js';
+import { length } from '../../geometry/length.js';
 import type { ArcFinder } from './arcs.js';
 import type { EchoOrder } from './echoOrder.js';
 import { LineRows } from './lineRows.js';
@@ -155,7 +156,7 @@ export class WallFinder {
     const { x, y } = order;
     const k = pieces.first[this.firstPiece[w]];
     const l = pieces.last[this.lastPiece[w]] - 1;
-    return Math.hypot(x[l] - x[k], y[l] - y[k]) >= LENGTH;
+    return length(x[l] - x[k], y[l] - y[k]) >= LENGTH;
   }
 
   #shape(order: EchoOrder, pieces: PieceSplitter, w: number, sensor: readonly [number, number]): WallShape {
@@ -163,7 +164,7 @@ export class WallFinder {
     const { x, y } = order;
     const a = rows.a[w];
     const b = rows.b[w];
-    const rho = Math.hypot(a, b);
+    const rho = length(a, b);
     const k = pieces.first[this.firstPiece[w]];
     const l = pieces.last[this.lastPiece[w]] - 1;
     const onK = 1 / (a * x[k] + b * y[k]); // along the beam onto the line
@@ -223,8 +224,8 @@ function isVouched(order: EchoOrder, pieces: PieceSplitter, a: number, b: number
   const k = first[c];
   const l = last[d] - 1;
   if (order.gap(j, k) <= 2) return true;
-  const seen = Math.hypot(x[j] - x[i], y[j] - y[i]) + Math.hypot(x[l] - x[k], y[l] - y[k]);
-  return Math.hypot(x[k] - x[j], y[k] - y[j]) < VOUCH * seen;
+  const seen = length(x[j] - x[i], y[j] - y[i]) + length(x[l] - x[k], y[l] - y[k]);
+  return length(x[k] - x[j], y[k] - y[j]) < VOUCH * seen;
 }
 
 /** Whether nothing between echoes k and l was seen beyond the line: the gap is small or something nearer hides it. */
@@ -238,7 +239,7 @@ function isHidden(order: EchoOrder, rows: LineRows, w: number, k: number, l: num
     const on = a * x[i] + b * y[i];
     if (on <= 0 || (n < l && on > 1 && v[i] * (on - 1) * (on - 1) > 16)) return false;
     const gap = order.gap(before, i);
-    if (gap > 4 && (gap > REACH_GAP || Math.hypot(x[i] - x[before], y[i] - y[before]) > SMALL_GAP)) return false;
+    if (gap > 4 && (gap > REACH_GAP || length(x[i] - x[before], y[i] - y[before]) > SMALL_GAP)) return false;
     before = i;
   }
   return true;
