@@ -13,9 +13,11 @@ const GENTLE = 1.5;
 /** In `cut`: the surface ends; the sweep begins here and the rover's turn left a gap or an overlap. */
 export const ENDS = 1;
 export const SEAM = 2;
+/** Echoes from the beginning that stand again behind the last: the ring goes on. */
+const RING = 3;
 
 /**
- * The sweep's echoes as columns in counter-clockwise order, begun at a break, with running moments, and cut where a look at
+ * The sweep's echoes as columns in counter-clockwise order, begun at the greatest jump, with running moments, and cut where a look at
  * two echoes on either side is enough to see that the surface ends.
  */
 export class EchoOrder {
@@ -32,51 +34,35 @@ export class EchoOrder {
   cut = new Uint8Array(0);
   /** Running moments, see geometry/beamLine.ts. */
   sums = new Float64Array(0);
-  #x = new Float64Array(0);
-  #y = new Float64Array(0);
-  #v = new Float64Array(0);
-  #sample = new Int32Array(0);
-  #cut = new Uint8Array(0);
-  #rr = new Float64Array(0);
-  #sigma2 = new Float64Array(0);
   sense: 1 | -1 = 1;
   /** Samples of the sweep. */
   length = 0;
+  #rr = new Float64Array(0);
+  #sigma2 = new Float64Array(0);
 
   #reserve(samples: number): void {
-    if (samples <= this.x.length) return;
-    const room = Math.max(512, samples);
+    if (samples <= this.#rr.length - RING) return;
+    const room = Math.max(512, samples) + RING;
     this.x = new Float64Array(room);
     this.y = new Float64Array(room);
     this.v = new Float64Array(room);
     this.sample = new Int32Array(room);
     this.cut = new Uint8Array(room);
     this.sums = new Float64Array((room + 1) * MOMENTS);
-    this.#x = new Float64Array(room + 3); // three more: the ring goes on at the end
-    this.#y = new Float64Array(room + 3);
-    this.#v = new Float64Array(room + 3);
-    this.#sample = new Int32Array(room + 3);
-    this.#cut = new Uint8Array(room + 3);
-    this.#rr = new Float64Array(room + 3);
-    this.#sigma2 = new Float64Array(room + 3);
+    this.#rr = new Float64Array(room);
+    this.#sigma2 = new Float64Array(room);
   }
 
-  /** @cost three passes; memory grows to the longest sweep. */
+  /** @cost four short passes; memory grows to the longest sweep. */
   set(frame: ShapeFrame, noise: NoiseModel): void {
     this.#reserve(frame.count);
     this.sense = frame.sense;
     this.length = frame.count;
     this.samples = samplesPerTurn(frame);
     this.#gather(frame, noise);
-    if (this.count < 4) {
-      this.#cut.fill(ENDS, 0, this.count);
-      this.#turn(0);
-      return;
-    }
-    this.#look();
-    let start = -1;
-    for (let k = 0; k < this.count && start < 0; k++) if (this.#cut[k] !== 0) start = (k + 1) % this.count;
-    this.#turn(start < 0 ? this.#sharpest() : start);
+    runMoments(this.x, this.y, this.v, this.count, this.sums);
+    if (this.count < 4) this.cut.fill(ENDS, 0, this.count);
+    else this.#look();
   }
 
   /** Whether echoes k and l lie so close that noise and an incidence of `tan` explain the step between them. */
@@ -96,20 +82,22 @@ export class EchoOrder {
     return gap > this.samples / 2 ? this.samples - gap : gap;
   }
 
+  /** Counter-clockwise from the greatest jump of range: a place that does not depend on where the sweep began. */
   #gather(frame: ShapeFrame, noise: NoiseModel): void {
     const { count, kind, x, y, sense } = frame;
-    const X = this.#x;
-    const Y = this.#y;
-    const V = this.#v;
+    const X = this.x;
+    const Y = this.y;
+    const V = this.v;
     const RR = this.#rr;
     const E = this.#sigma2;
-    const S = this.#sample;
+    const S = this.sample;
     const echo = SAMPLE_KIND.echo;
     const c2 = noise.constant * noise.constant;
     const g2 = noise.growth * noise.growth;
     let m = 0;
-    for (let n = 0; n < count; n++) {
-      const i = sense === 1 ? n : count - 1 - n;
+    for (let n = 0, i = greatestJump(frame); n < count; n++, i += sense) {
+      if (i === count) i = 0;
+      else if (i < 0) i = count - 1;
       if (kind[i] !== echo) continue;
       const xi = x[i];
       const yi = y[i];
@@ -128,37 +116,35 @@ export class EchoOrder {
   /** Cuts between neighbours where neither side, prolonged by its two nearest echoes, reaches the other. */
   #look(): void {
     const m = this.count;
+    const { sense, x, y, v, cut } = this;
     const RR = this.#rr;
     const E = this.#sigma2;
-    const S = this.#sample;
-    const cut = this.#cut;
-    const { sense } = this;
-    for (let k = 0; k < 3; k++) {
-      this.#x[m + k] = this.#x[k % m];
-      this.#y[m + k] = this.#y[k % m];
-      this.#v[m + k] = this.#v[k % m];
-      RR[m + k] = RR[k % m];
-      E[m + k] = E[k % m];
-      S[m + k] = S[k % m];
+    const S = this.sample;
+    for (let k = 0; k < RING; k++) {
+      x[m + k] = x[k];
+      y[m + k] = y[k];
+      v[m + k] = v[k];
+      RR[m + k] = RR[k];
+      E[m + k] = E[k];
+      S[m + k] = S[k];
     }
     for (let k = 1; k <= m; k++) {
-      const at = k === m ? 0 : k;
       const bb = RR[k];
       const cc = RR[k + 1];
       const step = bb - cc; // (far - near)(far + near), and (far + near)² is at least 4 near²
       const near = bb < cc ? bb : cc;
-      if (S[k + 1] - S[k] === sense && step * step < 36 * near * (E[k] + E[k + 1])) cut[at] = 0; // noise alone
-      else cut[at] = this.#cutAfter(k);
+      const isNoise = S[k + 1] - S[k] === sense && step * step < 36 * near * (E[k] + E[k + 1]);
+      cut[k === m ? 0 : k] = isNoise ? 0 : this.#cutAfter(k);
     }
   }
 
   /** a, b, c, d: two echoes on either side of the gap from b = k to c. */
   #cutAfter(k: number): number {
-    const X = this.#x;
-    const Y = this.#y;
-    const V = this.#v;
+    const X = this.x;
+    const Y = this.y;
+    const V = this.v;
     const { samples } = this;
-    let gap = this.#sample[k + 1] - this.#sample[k];
+    let gap = this.sample[k + 1] - this.sample[k];
     const isSeam = gap * this.sense < 0;
     if (gap < 0) gap = -gap;
     if (gap > samples / 2) gap = samples - gap;
@@ -185,44 +171,27 @@ export class EchoOrder {
     const spreadR = 1 / V[k] + (kc * kc) / V[k + 1] + (kd * kd) / V[k + 2];
     return left * left > CUT * CUT * spreadL && right * right > CUT * CUT * spreadR ? ENDS : 0;
   }
+}
 
-  /** The echo at which the outline turns most sharply: a start that does not depend on where the sweep began. */
-  #sharpest(): number {
-    const X = this.#x;
-    const Y = this.#y;
-    let best = -1;
-    let start = 0;
-    for (let k = 0; k < this.count; k++) {
-      const ab = X[k] * Y[k + 1] - X[k + 1] * Y[k];
-      const bc = X[k + 1] * Y[k + 2] - X[k + 2] * Y[k + 1];
-      const ac = X[k] * Y[k + 2] - X[k + 2] * Y[k];
-      const turn = Math.abs(ab + bc - ac) / (ab + bc);
-      if (turn > best) {
-        best = turn;
-        start = (k + 1) % this.count;
-      }
+/** The sample, counter-clockwise, before which the range of the echoes jumps most. */
+function greatestJump(frame: ShapeFrame): number {
+  const { count, kind, range, sense } = frame;
+  const echo = SAMPLE_KIND.echo;
+  let best = -1;
+  let at = sense === 1 ? 0 : count - 1;
+  let before = NaN;
+  for (let i = count - 1; i >= 0 && Number.isNaN(before); i--) if (kind[i] === echo) before = range[i];
+  for (let i = 0, last = count - 1; i < count; i++) {
+    if (kind[i] !== echo) continue;
+    const jump = Math.abs(range[i] - before);
+    if (jump > best) {
+      best = jump;
+      at = sense === 1 ? i : last;
     }
-    return start;
+    before = range[i];
+    last = i;
   }
-
-  #turn(start: number): void {
-    const m = this.count;
-    const { x, y, v, sample, cut, sums } = this;
-    const X = this.#x;
-    const Y = this.#y;
-    const V = this.#v;
-    const S = this.#sample;
-    const C = this.#cut;
-    for (let k = 0, from = start; k < m; k++, from++) {
-      if (from === m) from = 0;
-      x[k] = X[from];
-      y[k] = Y[from];
-      v[k] = V[from];
-      sample[k] = S[from];
-      cut[k] = C[from];
-    }
-    runMoments(x, y, v, m, sums);
-  }
+  return at;
 }
 
 function samplesPerTurn(frame: ShapeFrame): number {
