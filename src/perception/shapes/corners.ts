@@ -1,3 +1,4 @@
+import { crossing, type Point } from '../../geometry/crossing.js';
 import { length } from '../../geometry/length.js';
 import type { EchoOrder } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
@@ -16,8 +17,8 @@ export interface CornerShape {
   readonly kind: 'inner' | 'outer';
 }
 
-/** rad, least turn between two walls that is a corner. */
-const TURN = Math.PI / 6;
+/** Sine of the least turn between two walls that is a corner: 30 degrees. */
+const SINE = 0.5;
 /** Echoes a wall needs to make a corner. */
 const ECHOES = 4;
 /** A wall of fewer than this is weak: its corner must be seen from near both ends and well placed, and not be hidden. */
@@ -47,6 +48,7 @@ export class CornerFinder {
   /** [corners], the two walls, counter-clockwise. */
   wallA = new Int32Array(0);
   wallB = new Int32Array(0);
+  readonly #at: Point = { x: 0, y: 0 };
 
   find(order: EchoOrder, pieces: PieceSplitter, walls: WallFinder, segments: SegmentFinder): void {
     this.#reserve(pieces.count);
@@ -71,13 +73,8 @@ export class CornerFinder {
   /** Adds the corner of walls a and b whose nearest echoes are k and l, if they meet between. */
   #meet(order: EchoOrder, rows: LineRows, a: number, b: number, k: number, l: number, past: boolean, apart: boolean): boolean {
     const { a: A, b: B } = rows;
-    const det = A[a] * B[b] - A[b] * B[a];
-    const rhoA = A[a] * A[a] + B[a] * B[a];
-    const rhoB = A[b] * A[b] + B[b] * B[b];
-    const sine = Math.sin(TURN);
-    if (det * det < sine * sine * rhoA * rhoB) return false;
-    const x = (B[b] - B[a]) / det;
-    const y = (A[a] - A[b]) / det;
+    if (!crossing(A[a], B[a], A[b], B[b], SINE, this.#at)) return false;
+    const { x, y } = this.#at;
     if (!liesBetween(order, k, l, x, y)) return false;
     const { x: X, y: Y } = order;
     const dk = length(x - X[k], y - Y[k]);
@@ -87,6 +84,9 @@ export class CornerFinder {
     const limit = apart ? APART : least < WEAK ? WEAK_UNSEEN : order.gap(k, l) > GAP ? HIDDEN : UNSEEN;
     if (unseen > limit || (past && least < HIDDEN_ECHOES)) return false;
     // both lines hold at the crossing c: M c = 1, so dc = -M^-1 (dM c), and dM c varies by the lines' spread there
+    const det = A[a] * B[b] - A[b] * B[a];
+    const rhoA = A[a] * A[a] + B[a] * B[a];
+    const rhoB = A[b] * A[b] + B[b] * B[b];
     const variance = (rhoB * rows.spread(a, x, y) + rhoA * rows.spread(b, x, y)) / (det * det);
     const sd = least < WEAK ? WEAK_SD : SD;
     if (variance > sd * sd) return false;

@@ -1,11 +1,16 @@
 import { TAU, turnAngle } from '../../core/angles.js';
-import { MOMENTS, runMoments } from '../../geometry/beamLine.js';
 import type { NoiseModel } from '../../estimate/noise.js';
+import { MOMENTS, runMoments } from '../../geometry/beamLine.js';
+import { breakDistance } from '../../geometry/breakDistance.js';
+import { length } from '../../geometry/length.js';
 import { SAMPLE_KIND } from '../../sweep/echoBatch.js';
 import type { ShapeFrame } from './frame.js';
 
 /** Samples without echo in a row that a surface is still followed across. */
 const BRIDGE = 3;
+/** Least angle between beam and surface at which echoes too few for a line still count as one surface: 18 degrees. */
+const SIN_STEEP = Math.sin(Math.PI / 10);
+const COS_STEEP = Math.cos(Math.PI / 10);
 /** Standard deviations by which neither side may reach the other before two neighbours are cut apart at sight. */
 const CUT = 5;
 /** tan of the incidence up to which two neighbours, their noise apart, are never cut at sight. */
@@ -65,15 +70,17 @@ export class EchoOrder {
     else this.#look();
   }
 
-  /** Whether echoes k and l lie so close that noise and an incidence of `tan` explain the step between them. */
-  isClose(k: number, l: number, tan: number): boolean {
+  /** Whether echoes k and l lie so close that noise and an incidence no steeper than STEEP explain the step between them. */
+  isClose(k: number, l: number): boolean {
     const { x, y, v } = this;
     const kk = x[k] * x[k] + y[k] * y[k];
     const ll = x[l] * x[l] + y[l] * y[l];
-    const rk = Math.sqrt(kk);
-    const rl = Math.sqrt(ll);
-    const arc = Math.abs(x[k] * y[l] - x[l] * y[k]) / Math.max(rk, rl);
-    return Math.abs(rl - rk) < arc * tan + 3 * Math.sqrt(kk / v[k] + ll / v[l]);
+    const scale = 1 / Math.sqrt(kk * ll);
+    const sinTurn = Math.abs(x[k] * y[l] - x[l] * y[k]) * scale;
+    const cosTurn = (x[k] * x[l] + y[k] * y[l]) * scale;
+    const near = Math.sqrt(kk < ll ? kk : ll);
+    const sigma = Math.sqrt(kk / v[k] + ll / v[l]);
+    return length(x[l] - x[k], y[l] - y[k]) < breakDistance(near, sinTurn, cosTurn, SIN_STEEP, COS_STEEP, sigma);
   }
 
   /** Samples from echo k to echo l, the short way round. */

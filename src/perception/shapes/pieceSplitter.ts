@@ -11,8 +11,6 @@ const STRAY = 4.5;
 const FOLLOW = 3;
 /** Echoes of a line that can tell a stray from itself. */
 const STRAY_FROM = 7;
-/** tan of the incidence beyond which two echoes alone are two surfaces. */
-const STEEP = 3;
 /** Straight pieces of the outline, each of one line or too short to tell, in order. */
 export class PieceSplitter {
   count = 0;
@@ -107,7 +105,7 @@ export class PieceSplitter {
     for (let p = 0; p < count; p++) {
       let a = first[p];
       const b = last[p];
-      if (b - a === 2 && !order.isClose(a, a + 1, STEEP)) {
+      if (b - a === 2 && !order.isClose(a, a + 1)) {
         from[out] = a;
         to[out++] = ++a;
       } else if (b - a >= STRAY_FROM) {

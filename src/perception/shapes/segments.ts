@@ -19,8 +19,6 @@ export interface SegmentShape {
 const APART = 4;
 /** Standard deviations up to which an echo could lie on a line. */
 const ON = 3.5;
-/** tan of the steepest incidence at which echoes too few for a line are still taken to belong to their neighbour's surface. */
-const STEEP = 3;
 /** chi², 2 degrees of freedom, up to which two lines are one across the seam. */
 const SAME = 16;
 /** Samples from one echo to the next up to which a surface is followed: three drop-outs. */
@@ -146,7 +144,7 @@ function touch(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, p: numb
   if (isNext && order.cut[k] === SEAM) {
     if (lines.count[p] >= 2 && lines.count[q] >= 2 && lines.difference(p, lines, q) < SAME) return true;
   } else if (lines.count[p] >= 3 && lines.count[q] >= 3) return linesMeet(order, pieces, lines, p, q);
-  return order.isClose(k, l, STEEP);
+  return order.isClose(k, l);
 }
 
 /**
