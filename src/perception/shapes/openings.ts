@@ -55,8 +55,10 @@ export class OpeningFinder {
   readonly #most: number;
   readonly #from: Edge = { x: 0, y: 0, sd: 0 };
   readonly #to: Edge = { x: 0, y: 0, sd: 0 };
-  /** [pieces], 1 where the piece is part of a wall or a post: only these make an opening's sides. */
+  /** [segments], 1 where the segment is a post or has a wall: only these make an opening's sides. */
   #isFirm = new Uint8Array(0);
+  /** [pieces], the narrowest opening that ends at the piece. */
+  #best: Array<OpeningShape | undefined> = [];
 
   /** @param least, most m, width of an opening worth telling. */
   constructor(least: number, most: number) {
@@ -64,49 +66,60 @@ export class OpeningFinder {
     this.#most = most;
   }
 
+  /** The openings, each side in one at most: of several that share a side the narrowest is the one to be passed. */
   find(parts: OpeningParts, sensor: readonly [number, number]): OpeningShape[] {
     this.#mark(parts);
-    const { order, pieces } = parts;
-    const out: OpeningShape[] = [];
+    const { order, pieces, segments } = parts;
+    if (this.#best.length < pieces.count) this.#best = new Array<OpeningShape | undefined>(2 * pieces.count);
+    const best = this.#best.fill(undefined);
     for (let p = 0; p < pieces.count; p++) {
-      if (this.#isFirm[p] === 0) continue;
+      if (this.#isFirm[segments.ofPiece[p]] === 0) continue;
       const q = p + 1 < pieces.count ? p + 1 : 0;
-      if (!isFarther(order, pieces.last[p] - 1, pieces.first[q])) continue;
-      const shape = this.#search(parts, p, sensor);
+      if (isFarther(order, pieces.last[p] - 1, pieces.first[q])) this.#search(parts, p, sensor);
+    }
+    const out: OpeningShape[] = [];
+    for (let q = 0; q < pieces.count; q++) {
+      const shape = best[q];
       if (shape !== undefined) out.push(shape);
     }
     return out;
   }
 
   #mark({ pieces, segments, walls, posts }: OpeningParts): void {
-    if (this.#isFirm.length < pieces.count) this.#isFirm = new Uint8Array(2 * pieces.count);
+    if (this.#isFirm.length < segments.count) this.#isFirm = new Uint8Array(2 * segments.count);
+    for (let s = 0; s < segments.count; s++) this.#isFirm[s] = posts.isPost[s];
     for (let p = 0; p < pieces.count; p++) {
       const w = walls.ofPiece[p];
-      this.#isFirm[p] = (w >= 0 && walls.rows.count[w] >= FIRM) || posts.isPost[segments.ofPiece[p]] === 1 ? 1 : 0;
+      if (w >= 0 && walls.rows.count[w] >= FIRM) this.#isFirm[segments.ofPiece[p]] = 1;
     }
   }
 
-  /** Looks counter-clockwise from the end of piece p for the other side. */
-  #search(parts: OpeningParts, p: number, sensor: readonly [number, number]): OpeningShape | undefined {
+  /** Looks counter-clockwise from the end of piece p for the nearest other side. */
+  #search(parts: OpeningParts, p: number, sensor: readonly [number, number]): void {
     const { order, pieces, segments } = parts;
     const { x, y, count } = order;
     const k = pieces.last[p] - 1;
     const reach = this.#most + 0.5;
+    let shape: OpeningShape | undefined;
+    let side = -1;
     for (let step = 2; step < pieces.count; step++) {
       const q = p + step < pieces.count ? p + step : p + step - pieces.count;
       const l = pieces.first[q];
-      if (x[k] * y[l] - x[l] * y[k] <= 0) return; // half a turn on
+      if (x[k] * y[l] - x[l] * y[k] <= 0) break; // half a turn on
       const beams = (l - k + count) % count;
       const dx = x[l] - x[k];
       const dy = y[l] - y[k];
-      if (beams <= BEAMS || dx * dx + dy * dy > reach * reach) continue;
-      const before = (l === 0 ? count : l) - 1;
-      if (!isFarther(order, l, before) || !isOpen(order, k, beams)) continue;
-      // whatever stands here ends the opening; only a wall or a post of its own is its other side
-      const isSide = this.#isFirm[q] === 1 && segments.ofPiece[p] !== segments.ofPiece[q];
-      return isSide ? this.#between(parts, p, q, sensor) : undefined;
+      if (beams <= BEAMS || dx * dx + dy * dy > reach * reach || segments.ofPiece[p] === segments.ofPiece[q]) continue;
+      if (this.#isFirm[segments.ofPiece[q]] === 0 || !isFarther(order, l, (l === 0 ? count : l) - 1)) continue;
+      if (!isOpen(order, k, beams)) continue;
+      const next = this.#between(parts, p, q, sensor);
+      if (next === undefined || (shape !== undefined && shape.width <= next.width)) continue;
+      shape = next;
+      side = q;
     }
-    return;
+    if (shape === undefined) return;
+    const other = this.#best[side];
+    if (other === undefined || other.width > shape.width) this.#best[side] = shape;
   }
 
   #between(parts: OpeningParts, p: number, q: number, sensor: readonly [number, number]): OpeningShape | undefined {
