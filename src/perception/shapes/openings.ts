@@ -25,6 +25,9 @@ const BEAMS = 3;
 /** Samples without echo in a row that still count as drop-outs. */
 const BRIDGE = 3;
 
+/** What a segment may be as an opening's side. */
+const WALL = 1;
+const POST = 2;
 /** Echoes of a wall that makes an opening's side. */
 const FIRM = 4;
 
@@ -55,9 +58,9 @@ export class OpeningFinder {
   readonly #most: number;
   readonly #from: Edge = { x: 0, y: 0, sd: 0 };
   readonly #to: Edge = { x: 0, y: 0, sd: 0 };
-  /** [segments], 1 where the segment is a post or has a wall: only these make an opening's sides. */
-  #isFirm = new Uint8Array(0);
-  /** [pieces], the narrowest opening that ends at the piece. */
+  /** [segments], POST, WALL (a segment that has one) or 0: only these make an opening's sides. */
+  #firm = new Uint8Array(0);
+  /** [2 · pieces], the narrowest opening that ends at the piece, from a wall and from a post. */
   #best: Array<OpeningShape | undefined> = [];
 
   /** @param least, most m, width of an opening worth telling. */
@@ -66,36 +69,39 @@ export class OpeningFinder {
     this.#most = most;
   }
 
-  /** The openings, each side in one at most: of several that share a side the narrowest is the one to be passed. */
+  /** The openings: of several between walls that share a side the narrowest, and so for those that a post has part in. */
   find(parts: OpeningParts, sensor: readonly [number, number]): OpeningShape[] {
     this.#mark(parts);
     const { order, pieces, segments } = parts;
-    if (this.#best.length < pieces.count) this.#best = new Array<OpeningShape | undefined>(2 * pieces.count);
+    const room = 2 * pieces.count; // an opening that ends at a piece may begin at a wall and another at a post
+    if (this.#best.length < room) this.#best = new Array<OpeningShape | undefined>(room);
     const best = this.#best.fill(undefined);
     for (let p = 0; p < pieces.count; p++) {
-      if (this.#isFirm[segments.ofPiece[p]] === 0) continue;
-      const q = p + 1 < pieces.count ? p + 1 : 0;
-      if (isFarther(order, pieces.last[p] - 1, pieces.first[q])) this.#search(parts, p, sensor);
+      if (this.#firm[segments.ofPiece[p]] === 0) continue;
+      if (!isFarther(order, pieces.last[p] - 1, echoAfter(parts, p))) continue;
+      this.#search(parts, p, WALL, sensor);
+      this.#search(parts, p, POST, sensor);
     }
     const out: OpeningShape[] = [];
-    for (let q = 0; q < pieces.count; q++) {
-      const shape = best[q];
+    for (let b = 0; b < room; b++) {
+      const shape = best[b];
       if (shape !== undefined) out.push(shape);
     }
     return out;
   }
 
   #mark({ pieces, segments, walls, posts }: OpeningParts): void {
-    if (this.#isFirm.length < segments.count) this.#isFirm = new Uint8Array(2 * segments.count);
-    for (let s = 0; s < segments.count; s++) this.#isFirm[s] = posts.isPost[s];
+    if (this.#firm.length < segments.count) this.#firm = new Uint8Array(2 * segments.count);
+    for (let s = 0; s < segments.count; s++) this.#firm[s] = posts.isPost[s] === 1 ? POST : 0;
     for (let p = 0; p < pieces.count; p++) {
       const w = walls.ofPiece[p];
-      if (w >= 0 && walls.rows.count[w] >= FIRM) this.#isFirm[segments.ofPiece[p]] = 1;
+      const s = segments.ofPiece[p];
+      if (w >= 0 && walls.rows.count[w] >= FIRM && this.#firm[s] === 0) this.#firm[s] = WALL;
     }
   }
 
-  /** Looks counter-clockwise from the end of piece p for the nearest other side. */
-  #search(parts: OpeningParts, p: number, sensor: readonly [number, number]): void {
+  /** Looks counter-clockwise from the end of piece p for the nearest other side of a kind. */
+  #search(parts: OpeningParts, p: number, kind: number, sensor: readonly [number, number]): void {
     const { order, pieces, segments } = parts;
     const { x, y, count } = order;
     const k = pieces.last[p] - 1;
@@ -110,27 +116,28 @@ export class OpeningFinder {
       const dx = x[l] - x[k];
       const dy = y[l] - y[k];
       if (beams <= BEAMS || dx * dx + dy * dy > reach * reach || segments.ofPiece[p] === segments.ofPiece[q]) continue;
-      if (this.#isFirm[segments.ofPiece[q]] === 0 || !isFarther(order, l, (l === 0 ? count : l) - 1)) continue;
-      if (!isOpen(order, k, beams)) continue;
+      if (this.#firm[segments.ofPiece[q]] !== kind || !isFarther(order, l, echoBefore(parts, q))) continue;
+      if (!isOpen(order, k, l, echoAfter(parts, p), echoBefore(parts, q))) continue;
       const next = this.#between(parts, p, q, sensor);
       if (next === undefined || (shape !== undefined && shape.width <= next.width)) continue;
       shape = next;
       side = q;
     }
     if (shape === undefined) return;
-    const other = this.#best[side];
-    if (other === undefined || other.width > shape.width) this.#best[side] = shape;
+    const slot = 2 * side + (this.#firm[segments.ofPiece[p]] === POST ? 1 : 0);
+    const other = this.#best[slot];
+    if (other === undefined || other.width > shape.width) this.#best[slot] = shape;
   }
 
   #between(parts: OpeningParts, p: number, q: number, sensor: readonly [number, number]): OpeningShape | undefined {
     const { order, pieces, lines } = parts;
-    const { x, y, v, count } = order;
+    const { x, y, v } = order;
     const k = pieces.last[p] - 1;
     const l = pieces.first[q];
     const a = this.#from;
     const b = this.#to;
-    edge(order, lines, p, k, k + 1 < count ? k + 1 : 0, a);
-    edge(order, lines, q, l, (l === 0 ? count : l) - 1, b);
+    edge(order, lines, p, k, echoAfter(parts, p), a);
+    edge(order, lines, q, l, echoBefore(parts, q), b);
     const width = length(b.x - a.x, b.y - a.y);
     if (!(width >= this.#least && width <= this.#most)) return;
     const ux = (b.x - a.x) / width;
@@ -150,28 +157,39 @@ function isFarther(order: EchoOrder, k: number, l: number): boolean {
   return order.gap(k, l) <= BRIDGE + 1 && length(x[l], y[l]) > length(x[k], y[k]) + BEYOND;
 }
 
-/** Whether every beam between echo k and the echo `step` further came back from well beyond the line between the two. */
-function isOpen(order: EchoOrder, k: number, step: number): boolean {
+/** The first echo after piece p, a mixed pixel at its edge left out. */
+function echoAfter({ pieces, segments }: OpeningParts, p: number): number {
+  let q = p + 1 < pieces.count ? p + 1 : 0;
+  if (segments.isLone[q] === 1) q = q + 1 < pieces.count ? q + 1 : 0;
+  return pieces.first[q];
+}
+
+/** The last echo before piece q, a mixed pixel at its edge left out. */
+function echoBefore({ pieces, segments }: OpeningParts, q: number): number {
+  let p = (q > 0 ? q : pieces.count) - 1;
+  if (segments.isLone[p] === 1) p = (p > 0 ? p : pieces.count) - 1;
+  return pieces.last[p] - 1;
+}
+
+/** Whether every echo from `from` to `to`, between the sides' echoes k and l, came back from well beyond the line k-l. */
+function isOpen(order: EchoOrder, k: number, l: number, from: number, to: number): boolean {
   const { x, y, count } = order;
-  const l = (k + step) % count;
   let nx = y[l] - y[k];
   let ny = x[k] - x[l];
   const norm = length(nx, ny);
   nx /= norm;
   ny /= norm;
   const d = nx * x[k] + ny * y[k]; // positive: the sensor is on the near side
-  if (d <= 0) return false;
-  for (let i = 1, before = k; i <= step; i++) {
-    const m = (k + i) % count;
-    if (order.gap(before, m) > BRIDGE + 1) return false;
-    if (i < step) {
-      const on = nx * x[m] + ny * y[m];
-      // along the beam: how far behind the line the echo is
-      if (on <= d || (1 - d / on) * length(x[m], y[m]) < BEYOND) return false;
-    }
+  const inside = (to - from + count) % count;
+  if (d <= 0 || inside + 1 < BEAMS || inside > count / 2) return false;
+  for (let i = 0, before = k; i <= inside; i++) {
+    const m = (from + i) % count;
+    const on = nx * x[m] + ny * y[m];
+    // along the beam: how far behind the line the echo is
+    if (on <= d || (1 - d / on) * length(x[m], y[m]) < BEYOND || order.gap(before, m) > BRIDGE + 1) return false;
     before = m;
   }
-  return step - 1 >= SEEN * (order.gap(k, l) - 1);
+  return order.gap(to, l) <= BRIDGE + 1 && inside + 1 >= SEEN * (order.gap(from, to) + 1);
 }
 
 /** Where the surface of echo k ends before the beam of echo `past`. */
