@@ -64,7 +64,13 @@ export class ArcFinder {
 }
 
 /** Sense in which the surface turns from piece p to the next: 0 where they are not one surface or too short to tell. */
-function turnAfter(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder, p: number): number {
+function turnAfter(
+  order: EchoOrder,
+  pieces: PieceSplitter,
+  lines: LineRows,
+  segments: SegmentFinder,
+  p: number,
+): number {
   if (pieces.last[p] !== pieces.first[p + 1] || segments.ofPiece[p] !== segments.ofPiece[p + 1]) return 0;
   if (lines.count[p] < 2 || lines.count[p + 1] < 2) return 0;
   const cross = lines.a[p] * lines.b[p + 1] - lines.a[p + 1] * lines.b[p];

@@ -106,7 +106,9 @@ export class LineRows {
     const a = this.a[row];
     const b = this.b[row];
     const rho = a * a + b * b;
-    return (a * b * this.vaa[row] + (b * b - a * a) * this.vab[row] - a * b * this.vbb[row]) / (rho * rho * Math.sqrt(rho));
+    return (
+      (a * b * this.vaa[row] + (b * b - a * a) * this.vab[row] - a * b * this.vbb[row]) / (rho * rho * Math.sqrt(rho))
+    );
   }
 
   #solve(row: number): void {

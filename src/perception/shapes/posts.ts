@@ -54,7 +54,12 @@ export class PostFinder {
   readonly #estimate: PostEstimate = { x: 0, y: 0, radius: 0, radiusSd: 0 };
   readonly #circle: Circle = { x: 0, y: 0, radius: 0, varX: 0, varY: 0, varRadius: 0, chi: 0 };
 
-  find(order: EchoOrder, pieces: PieceSplitter, segments: SegmentFinder, sensor: readonly [number, number]): PostShape[] {
+  find(
+    order: EchoOrder,
+    pieces: PieceSplitter,
+    segments: SegmentFinder,
+    sensor: readonly [number, number],
+  ): PostShape[] {
     if (this.isPost.length < segments.count) this.isPost = new Uint8Array(2 * segments.count);
     const out: PostShape[] = [];
     const e = this.#estimate;
@@ -64,7 +69,13 @@ export class PostFinder {
       if (last <= first) last += order.count; // goes on from the last echo to the first
       this.isPost[s] = this.measure(order, first, last, e) ? 1 : 0;
       if (this.isPost[s] === 0) continue;
-      out.push({ x: e.x + sensor[0], y: e.y + sensor[1], radius: e.radius, radiusSd: e.radiusSd, echoes: last - first });
+      out.push({
+        x: e.x + sensor[0],
+        y: e.y + sensor[1],
+        radius: e.radius,
+        radiusSd: e.radiusSd,
+        echoes: last - first,
+      });
     }
     return out;
   }
