@@ -17,6 +17,7 @@ export interface WatchOptions {
 const TOKEN_VARIABLE = 'LEEWAY_TOKEN';
 const FRAME_MS = 200; // five a second: walking pace is followed, and a slow ssh carries it (3 kB a frame)
 const LINE_MS = 1000;
+const LOOK_MS = 50; // how soon a silence shows after it has become one
 const ASK_MS = 2000; // for an answer why the door is shut
 const LINGER_MS = 300; // for the goodbye to the daemon; it takes milliseconds, one that hangs does not answer
 const FADE = 1; // s after which shapes, movers and motion that came no more are no longer told
@@ -151,8 +152,9 @@ class Watcher {
         this.#fail(
           new Fault(known, { daemon: this.#address.host, token: this.#token === undefined ? 'none given' : 'given' }),
         );
-      if (this.#rover.isConnected || answer.status === UPGRADE) return; // it lets this client in by now
-      this.#refusal = { code: String(code), what: String(what), remedy: String(remedy) };
+      // by now it lets this client in, or it is another program that has no reason to give
+      if (this.#rover.isConnected || answer.status === UPGRADE || typeof what !== 'string') return;
+      this.#refusal = { code: String(code), what, remedy: String(remedy) };
     } catch {
       // not there, or no daemon: the words for a lost connection fit
     }
@@ -165,8 +167,12 @@ function showScreen(watcher: Watcher, look: Look, stop: () => void): () => void 
   let chosen: number | undefined; // m; undefined: fits by itself
   let fitted = RADII[Math.floor(RADII.length / 2)];
   let isHelp = false;
+  let drawn: Trust | undefined;
+  let drawnAt = 0;
   const draw = (): void => {
     const standing = watcher.standing();
+    drawn = standing.trust;
+    drawnAt = performance.now();
     const picture = frozen?.picture ?? watcher.picture();
     fitted = fitRadius(picture.clearance, fitted);
     const state = { standing, picture, frozenAt: frozen?.at, radius: chosen ?? fitted, isHelp, look };
@@ -192,9 +198,11 @@ function showScreen(watcher: Watcher, look: Look, stop: () => void): () => void 
   screen = new Screen({ key, resize: draw, gone: stop });
   watcher.onNews = draw;
   draw();
-  const frames = setInterval(draw, FRAME_MS);
+  const looks = setInterval(() => {
+    if (performance.now() - drawnAt >= FRAME_MS || watcher.standing().trust !== drawn) draw();
+  }, LOOK_MS);
   return () => {
-    clearInterval(frames);
+    clearInterval(looks);
     watcher.onNews = () => {};
     screen.leave();
   };
@@ -214,7 +222,7 @@ function tellLines(watcher: Watcher, stop: () => void): () => void {
     toldAt = performance.now();
     process.stdout.write(`${plainLine(standing, watcher.picture())}\n`);
   };
-  const looks = setInterval(tell, FRAME_MS / 2);
+  const looks = setInterval(tell, LOOK_MS);
   watcher.onNews = tell;
   return () => {
     clearInterval(looks);

@@ -51,8 +51,6 @@ export interface Served {
   readonly took: number;
   /** Every log line so far. */
   readonly log: readonly Readonly<Record<string, unknown>>[];
-  /** Sends a signal and goes on. */
-  signal(signal: NodeJS.Signals): void;
   /** Sends a signal and waits for the end. */
   stop(signal?: NodeJS.Signals): Promise<Ended>;
 }
@@ -80,7 +78,6 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
     url,
     took,
     log,
-    signal: (signal) => void child.kill(signal),
     stop: (signal = 'SIGTERM') => {
       child.kill(signal);
       const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS);

@@ -35,7 +35,7 @@ export function line(text: string, tone: Tone = 'plain'): Line {
 }
 
 /** @returns the text as the terminal can show it; what came from outside must neither break the line nor drive the terminal. */
-export function readable(text: string, { isUnicode }: Look): string {
+function readable(text: string, { isUnicode }: Look): string {
   const tame = text.replaceAll(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]+/gu, ' ');
   return isUnicode ? tame : tame.replaceAll(/[^ -~]/gu, (sign) => ASCII[sign] ?? '?');
 }

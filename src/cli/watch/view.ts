@@ -147,7 +147,8 @@ function wordBlock(state: State, width: number, rows: number): Line[] {
       : [{ lines: noteLines(note, width), weight: 10 }]),
     ...(note === undefined ? [{ lines: towardsLines(state), weight: 3 }] : []),
     { lines: figureLines(state.picture), weight: 8 },
-    { lines: seenLines(state.picture, width), weight: 5 },
+    { lines: named('Movers', moversWords(state.picture.movers), width), weight: 6 },
+    { lines: seenLines(state.picture, width), weight: 4 },
     { lines: findingLines(state, width, note?.code), weight: 7 },
   ].filter(({ lines }) => lines.length > 0);
   const height = (gaps: number): number => blocks.reduce((sum, { lines }) => sum + lines.length + gaps, -gaps);
@@ -200,13 +201,9 @@ function figureLines({ clearance, health }: Picture): Line[] {
   ];
 }
 
-function seenLines({ shapes, movers, motion }: Picture, width: number): Line[] {
+function seenLines({ shapes, motion }: Picture, width: number): Line[] {
   const rover = motionWords(motion);
-  return [
-    ...(rover === '' ? [] : named('Rover', [rover], width)),
-    ...named('Shapes', shapesWords(shapes), width),
-    ...named('Movers', moversWords(movers), width),
-  ];
+  return [...(rover === '' ? [] : named('Rover', [rover], width)), ...named('Shapes', shapesWords(shapes), width)];
 }
 
 function findingLines({ picture: { health } }: State, width: number, told: string | undefined): Line[] {

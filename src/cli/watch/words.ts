@@ -112,7 +112,7 @@ export function noteOf(
 }
 
 /** @returns how many bearings are not seen. */
-export function unknownOf(clearance: Clearance | undefined): number {
+function unknownOf(clearance: Clearance | undefined): number {
   return (clearance?.state ?? []).filter((state) => state === 'unknown').length;
 }
 
@@ -142,7 +142,7 @@ export function bearingWords(bearing: number): string {
 }
 
 /** @returns such as "2.10 m, 35° left". */
-export function placeWords(x: number, y: number): string {
+function placeWords(x: number, y: number): string {
   return `${Math.hypot(x, y).toFixed(2)} m, ${bearingWords(Math.atan2(y, x))}`;
 }
 
@@ -187,7 +187,7 @@ export function motionWords(motion: Motion | undefined): string {
 }
 
 /** @returns what is wrong, its code and what to do, in one line. */
-export function findingWords({ code, what, remedy }: Finding): string {
+function findingWords({ code, what, remedy }: Finding): string {
   return `${sentence(what)} [${code}]. Do: ${remedy}`;
 }
 

@@ -130,6 +130,23 @@ test('movers and shapes in words, once the rover tells', () => {
   expect(told).toContain('Shapes    1 post');
 });
 
+test('in 80 x 24 with a finding, who comes is still told', () => {
+  const finding = { code: 'A', what: 'many bytes could not be read', remedy: 'Check the cable.', sinceS: 0 };
+  const mover = {
+    ...{ id: 7, xM: 2, yM: 0, vxMps: -0.8, vyMps: 0, widthM: 0.4, ageS: 3, confidence: 0.9 },
+    ...{ closestM: 0.3, closestInS: 2 },
+  };
+  const opening = { x1M: 2, y1M: 0.5, x2M: 2, y2M: -0.5, widthM: 0.9, widthSdM: 0.02 };
+  const shapes = { sweep: 1, walls: [], corners: [], openings: [opening], posts: [] };
+  const health = { ...HEALTH, state: 'degraded' as const, findings: [finding] };
+  const state = stateOf({
+    picture: { health, shapes, movers: { sweep: 1, movers: [mover, mover] } },
+    standing: { trust: 'degraded' },
+  });
+  expect(words(state)).toContain('coming: 0.30 m in 2.0 s');
+  expect(words(state)).toContain('Do: Check the cable.');
+});
+
 test('help explains every key and keeps the state and the caution', () => {
   const help = text(stateOf({ state: { isHelp: true } }));
   for (const part of ['nearer', 'farther', 'freeze', 'quit', 'SENSES SOUND', CAUTION]) expect(help).toContain(part);
