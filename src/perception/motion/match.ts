@@ -44,6 +44,9 @@ const STATE = 9;
 const ROBUST = 6;
 /** Squared standard deviations at which an echo no longer belongs to a line. */
 const GATE = 12;
+/** m, rad: the prediction's error widens the gates by no more (one standard deviation). */
+const GATE_SHIFT = 0.1;
+const GATE_TURN = 0.05;
 /** m²: a line's own error widens its gate by no more. */
 const LINE_MAX = 0.0004;
 
@@ -186,12 +189,16 @@ export class LineMatcher {
     this.#lo.fill(Infinity, 0, n);
     this.#hi.fill(-Infinity, 0, n);
     const hh = half * half;
-    const xx = p[0] + hh * p[30];
-    const xy = p[1] + hh * p[31];
-    const yy = p[10] + hh * p[40];
-    const xt = p[2];
-    const yt = p[11];
-    const tt = p[20] + hh * p[50];
+    // A prediction that knows nothing would let every echo find every line: then the search starts narrow about it all the same.
+    const kd = Math.min(1, (GATE_SHIFT * GATE_SHIFT) / (p[0] + p[10] + hh * (p[30] + p[40])));
+    const kt = Math.min(1, (GATE_TURN * GATE_TURN) / (p[20] + hh * p[50]));
+    const kdt = Math.sqrt(kd * kt);
+    const xx = kd * (p[0] + hh * p[30]);
+    const xy = kd * (p[1] + hh * p[31]);
+    const yy = kd * (p[10] + hh * p[40]);
+    const xt = kdt * p[2];
+    const yt = kdt * p[11];
+    const tt = kt * (p[20] + hh * p[50]);
     const lines = this.#lines;
     for (let j = 0; j < n; j++) {
       const nx = reference.bnx[j];

@@ -120,7 +120,7 @@ export class PieceFinder {
     free: FreeSpace,
   ): void {
     const run = this.#run;
-    const { x, y, variance, base, grade, owner } = points;
+    const { x, y, u, variance, base, grade, owner } = points;
     const trim = to - from + 1 >= ECHOES_MIN + 4 ? 1 : 0; // the outermost echoes may straddle an edge
     const first = from + trim;
     const last = to - trim;
@@ -190,15 +190,19 @@ export class PieceFinder {
     // The pose's error comes on top: information = (W⁻¹ + P)⁻¹ in offset and slope.
     const a = nx * cy - ny * cx;
     const det = w0 * w2 - w1 * w1;
-    const voo =
-      w2 / det +
-      nx * nx * p[0] +
-      2 * nx * ny * p[1] +
-      ny * ny * p[10] -
-      2 * a * (nx * p[2] + ny * p[11]) +
-      a * a * p[20];
-    const vos = -w1 / det - (nx * p[2] + ny * p[11]) + a * p[20];
-    const vss = w0 / det + p[20];
+    // Where the speeds are not known yet, neither is how the sweep is bent: pose error at the piece's own time, from the middle.
+    let uu = 0;
+    for (let q = first; q <= last; q++) uu += u[run[q]];
+    uu = (uu / n) ** 2;
+    const xx = p[0] + uu * p[30];
+    const xy = p[1] + uu * p[31];
+    const yy = p[10] + uu * p[40];
+    const xt = p[2] + uu * p[32];
+    const yt = p[11] + uu * p[41];
+    const tt = p[20] + uu * p[50];
+    const voo = w2 / det + nx * nx * xx + 2 * nx * ny * xy + ny * ny * yy - 2 * a * (nx * xt + ny * yt) + a * a * tt;
+    const vos = -w1 / det - (nx * xt + ny * yt) + a * tt;
+    const vss = w0 / det + tt;
     const vd = 1 / (voo * vss - vos * vos);
     const c = Math.cos(pose.heading);
     const s = Math.sin(pose.heading);
