@@ -2,11 +2,21 @@ import type { Clock } from '../core/clock.js';
 import type { Fault } from '../core/fault.js';
 import { Health, type HealthValues } from '../health/health.js';
 import { Feed, type ServerMessage } from '../messages/codec.js';
-import { clearanceMessage, type HelloFacts, healthMessage, helloMessage, sweepMessage } from '../messages/toMessage.js';
+import {
+  clearanceMessage,
+  type HelloFacts,
+  healthMessage,
+  helloMessage,
+  motionMessage,
+  moversMessage,
+  shapesMessage,
+  sweepMessage,
+} from '../messages/toMessage.js';
 import { blindBeyondOutline } from '../perception/clearance/blindRing.js';
 import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
 import { Pacer } from '../perception/clearance/pacer.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
+import { type Percept, Perception, type PerceptionSetting } from '../perception/perceive.js';
 import { Assembler } from '../sweep/assembler.js';
 import type { EchoBatch } from '../sweep/echoBatch.js';
 import type { Sweep } from '../sweep/sweep.js';
@@ -44,12 +54,21 @@ export class Senses {
   #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
   #newestEcho = NaN;
   #sweep: Sweep | undefined;
+  #percept: Percept | undefined;
+  readonly #perception: Perception;
   #healthSent: HealthValues | undefined;
 
-  constructor(parts: { clearance: ClearanceSetting; hello: HelloFacts; tally: LinkTally; clock: Clock }) {
+  constructor(parts: {
+    clearance: ClearanceSetting;
+    perception: PerceptionSetting;
+    hello: HelloFacts;
+    tally: LinkTally;
+    clock: Clock;
+  }) {
     this.#clock = parts.clock;
     this.#hello = parts.hello;
     this.#clearance = new Clearance(parts.clearance);
+    this.#perception = new Perception(parts.perception);
     this.#health = new Health(
       {
         link: () => ({ isStreaming: this.#status.phase === 'streaming', ...this.#status }),

@@ -66,8 +66,8 @@ export class EchoOrder {
     this.samples = samplesPerTurn(frame);
     this.#gather(frame, noise);
     runMoments(this.x, this.y, this.v, this.count, this.sums);
-    if (this.count < 4) this.cut.fill(ENDS, 0, this.count);
-    else this.#look();
+    if (this.count >= 4) this.#look();
+    else for (let k = 0; k < this.count; k++) this.cut[k] = this.#goesOn(k) ? 0 : ENDS;
   }
 
   /** Whether echoes k and l lie so close that noise and an incidence no steeper than STEEP explain the step between them. */
@@ -143,6 +143,11 @@ export class EchoOrder {
       const isNoise = S[k + 1] - S[k] === sense && step * step < 36 * near * (E[k] + E[k + 1]);
       cut[k === m ? 0 : k] = isNoise ? 0 : this.#cutAfter(k);
     }
+  }
+
+  /** Whether echo k of too few to look at four of them lies close to the next. */
+  #goesOn(k: number): boolean {
+    return k + 1 < this.count && this.gap(k, k + 1) <= BRIDGE + 1 && this.isClose(k, k + 1);
   }
 
   /** a, b, c, d: two echoes on either side of the gap from b = k to c. */
