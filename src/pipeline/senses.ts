@@ -37,6 +37,7 @@ export interface LinkTally {
   readonly badChecks: number;
 }
 
+const PERCEPT_FEEDS = [Feed.FEED_MOTION, Feed.FEED_MOVERS, Feed.FEED_SHAPES];
 const HEALTH_REGULAR = 1; // s between Health messages when nothing changes
 
 /**
@@ -80,19 +81,23 @@ export class Senses {
     );
   }
 
-  /** Takes one event of the link. @returns the messages it makes, oldest first. */
-  take(event: LinkEvent): FeedMessage[] {
-    if (event.kind === 'status') return this.#takeStatus(event.status);
+  /** Takes one event of the link. @yields the messages it makes, each as soon as it is made: Clearance waits for no shapes. */
+  *take(event: LinkEvent): Generator<FeedMessage> {
+    if (event.kind === 'status') {
+      yield* this.#takeStatus(event.status);
+      return;
+    }
     const { batch } = event;
     this.#health.push(batch);
     if (this.#clearance.push(batch)) this.#pacer.suspect();
     if (batch.count > 0) this.#newestEcho = batch.time[batch.count - 1];
-    const out = this.#clearanceIfDue();
+    yield* this.#clearanceIfDue();
     for (const sweep of this.#assembler.push(batch)) {
       this.#sweep = sweep;
-      out.push(this.#message(Feed.FEED_SWEEP, this.#clock.now()));
+      yield this.#message(Feed.FEED_SWEEP, this.#clock.now());
+      this.#percept = this.#perception.perceive(sweep);
+      for (const feed of PERCEPT_FEEDS) yield this.#message(feed, this.#clock.now());
     }
-    return out;
   }
 
   /** Time has passed. @returns the messages that are due. */
@@ -179,6 +184,11 @@ export class Senses {
     } else if (feed === Feed.FEED_SWEEP && this.#sweep !== undefined) {
       message.sweep = sweepMessage(this.#sweep);
       message.timeS = this.#sweep.time[this.#sweep.count - 1];
+    } else if (PERCEPT_FEEDS.includes(feed) && this.#percept !== undefined) {
+      message.timeS = this.#percept.time;
+      if (feed === Feed.FEED_MOTION) message.motion = motionMessage(this.#percept);
+      else if (feed === Feed.FEED_MOVERS) message.movers = moversMessage(this.#percept);
+      else message.shapes = shapesMessage(this.#percept);
     } else if (feed === Feed.FEED_HEALTH) message.health = healthMessage(this.#health.read());
     return new FeedMessage(feed, message, urgent);
   }
