@@ -38,7 +38,7 @@ for await (const text of createInterface({ input: process.stdin })) {
   const segmented = performance.now();
   perception.shapes.straighten();
   const straightened = performance.now();
-  const shapes = perception.shapes.describe();
+  const shapes = perception.describe(sweep, motion, motion.time);
   const ended = performance.now();
   const labels = new Int32Array(batch.count).fill(-1);
   for (let i = 0; i < sweep.count; i++) labels[from[i]] = shapes.segmentOf[i];

@@ -1,4 +1,4 @@
-import { wrapAngle } from '../core/angles.js';
+import { TAU, turnAngle, wrapAngle } from '../core/angles.js';
 import type { NoiseModel } from '../estimate/noise.js';
 import type { Corners } from '../geometry/outline.js';
 import type { Sweep } from '../sweep/sweep.js';
@@ -9,6 +9,7 @@ import type { WheelReading } from './motion/wheels.js';
 import { type Mover, MoverTracker } from './movers/moverTracker.js';
 import { FrameMaker } from './shapes/frameMaker.js';
 import { ShapeFinder, type Shapes } from './shapes/shapes.js';
+import type { WallShape } from './shapes/walls.js';
 
 /** What perception must know of rover and sensor; SI, rover axes. */
 export interface PerceptionSetting {
@@ -103,6 +104,31 @@ export class Perception {
   /** Third part: the sweep freed of the motion and cut into segments; what is left of it is {@link shapes}' own. */
   segment(sweep: Sweep, motion: MotionResult, time: number): void {
     this.#shapes.segment(this.#frames.make(sweep, this.#sensorRows(sweep, motion, time)));
+  }
+
+  /** Last part: the shapes; what the motion's speeds may be off by is added to the walls' doubt. */
+  describe(sweep: Sweep, motion: MotionResult, time: number): Shapes {
+    const found = this.#shapes.describe();
+    return { ...found, walls: found.walls.map((wall) => this.#doubtByMotion(wall, sweep, motion, time)) };
+  }
+
+  /**
+   * A wall seen u seconds from `time` was brought there by the motion: an error e of velocity moves it by u n·e along its normal n, an
+   * error w of turn turns it by u w. (Along the wall nothing shows, and the turn about the origin leaves the distance as it is.)
+   */
+  #doubtByMotion(wall: WallShape, sweep: Sweep, motion: MotionResult, time: number): WallShape {
+    const [xx, xy, xt, yy, yt, tt] = motion.twistCovariance;
+    const [mx, my] = this.#setting.sensor;
+    const bearing = Math.atan2((wall.y1 + wall.y2) / 2 - my, (wall.x1 + wall.x2) / 2 - mx);
+    const u = sweep.firstTime + (turnAngle(sweep.sense * (bearing - sweep.bearing[0])) / TAU) * sweep.period - time;
+    const c = Math.cos(wall.normal);
+    const s = Math.sin(wall.normal);
+    return {
+      ...wall,
+      distanceVar: wall.distanceVar + u * u * (c * c * xx + 2 * c * s * xy + s * s * yy),
+      crossCov: wall.crossCov + u * u * (c * xt + s * yt),
+      normalVar: wall.normalVar + u * u * tt,
+    };
   }
 
   get shapes(): ShapeFinder {

@@ -69,6 +69,8 @@ export interface MotionResult {
   readonly twist: Twist;
   /** Upper triangle of the covariance of x, y (m, frame of the start) and heading: xx, xy, xh, yy, yh, hh; since the start. */
   readonly covariance: readonly number[];
+  /** Upper triangle of the covariance of `twist`'s vx, vy (m/s) and turn (rad/s). */
+  readonly twistCovariance: readonly number[];
   /** [0, 1]: 1 where all echoes agree with what is known to stand, 0 where the motion is only carried on. */
   readonly quality: number;
   /** @param time s, Clock. @returns the pose then, by the same arc that freed the sweep of its motion. */
@@ -360,6 +362,7 @@ export class MotionEstimator {
         s * p[2] + c * p[11],
         p[20] + turn,
       ],
+      twistCovariance: [p[30], p[31], p[32], p[40], p[41], p[50]],
       quality: Math.min(1, this.#quality),
       poseAt: (t: number) => poseAlong(pose, twist, t - time),
     };
