@@ -5,6 +5,8 @@ import type { SensorModel, SweepPoints } from './sweepPoints.js';
 /** Fewest echoes of a straight piece worth keeping, and its least length, m. */
 const ECHOES_MIN = 6;
 const LENGTH_MIN = 0.15;
+/** Part of the speeds' variance that counts here: most rovers stand when the daemon starts. */
+const BENT = 0.05;
 /** Standard deviations at which an echo off the chord splits a run. */
 const SPLIT = 4;
 /** Samples without an explained echo between two echoes of one run, at most. */
@@ -193,7 +195,7 @@ export class PieceFinder {
     // Where the speeds are not known yet, neither is how the sweep is bent: pose error at the piece's own time, from the middle.
     let uu = 0;
     for (let q = first; q <= last; q++) uu += u[run[q]];
-    uu = (uu / n) ** 2;
+    uu = BENT * (uu / n) ** 2;
     const xx = p[0] + uu * p[30];
     const xy = p[1] + uu * p[31];
     const yy = p[10] + uu * p[40];
