@@ -29,7 +29,15 @@ const ROUNDS = 2;
  * @source Kåsa 1976, IEEE Trans. Instrum. Meas. 25:8-14 (algebraic fit); re-weighting: own derivation, checked against scipy.
  * @cost 4 passes, no allocation.
  */
-export function fitCircle(x: Float64Array, y: Float64Array, v: Float64Array, first: number, last: number, out: Circle, chiMax = Infinity): boolean {
+export function fitCircle(
+  x: Float64Array,
+  y: Float64Array,
+  v: Float64Array,
+  first: number,
+  last: number,
+  out: Circle,
+  chiMax = Infinity,
+): boolean {
   const n = last - first;
   if (!(first >= 0 && n >= 3 && last <= x.length)) throw new RangeError(`fitCircle: ${first}..${last}`);
   let mx = 0;
@@ -44,7 +52,16 @@ export function fitCircle(x: Float64Array, y: Float64Array, v: Float64Array, fir
   let cy = 0;
   let radius = 0;
   for (let round = 0; round <= ROUNDS; round++) {
-    let w0 = 0, wx = 0, wy = 0, xx = 0, xy = 0, yy = 0, wz = 0, xz = 0, yz = 0, chi = 0;
+    let w0 = 0,
+      wx = 0,
+      wy = 0,
+      xx = 0,
+      xy = 0,
+      yy = 0,
+      wz = 0,
+      xz = 0,
+      yz = 0,
+      chi = 0;
     for (let i = first; i < last; i++) {
       const X = x[i] - mx;
       const Y = y[i] - my;

@@ -42,7 +42,9 @@ export function doorsOf(faces: ReadonlyMap<number, Face>): Door[] {
       const width = Math.hypot(chord[2] - chord[0], chord[3] - chord[1]);
       const across = Math.abs((chord[2] - chord[0]) * (p[2] - p[0]) + (chord[3] - chord[1]) * (p[3] - p[1]));
       if (width < 0.6 || width > 1.5 || across > 1e-6) continue;
-      const sides = [a, b].map((id) => new Set([...faces].filter(([, f]) => touches(faces.get(id) as Face, f)).map(([k]) => k)));
+      const sides = [a, b].map(
+        (id) => new Set([...faces].filter(([, f]) => touches(faces.get(id) as Face, f)).map(([k]) => k)),
+      );
       doors.push({
         x: (chord[0] + chord[2]) / 2,
         y: (chord[1] + chord[3]) / 2,
@@ -67,7 +69,12 @@ export function scoreOpenings(
   const c = Math.cos(heading);
   const s = Math.sin(heading);
   const told = openings.map((o) => ({
-    chord: [px + c * o.x1 - s * o.y1, py + s * o.x1 + c * o.y1, px + c * o.x2 - s * o.y2, py + s * o.x2 + c * o.y2] as Face,
+    chord: [
+      px + c * o.x1 - s * o.y1,
+      py + s * o.x1 + c * o.y1,
+      px + c * o.x2 - s * o.y2,
+      py + s * o.x2 + c * o.y2,
+    ] as Face,
     opening: o,
   }));
   const hits = world.hits(sweep);
@@ -101,7 +108,8 @@ function isSeen(world: World, sweep: WorldSweep, hits: readonly TrueHit[], door:
     const [x, y] = world.pose(sweep, i);
     return crosses([x, y, hit.x, hit.y], door.chord) && distance(door.chord, hit.x, hit.y) > 0.3;
   });
-  const sideOf = (i: number): number => (sweep.ranges[i] > 0 ? door.sides.findIndex((side) => side.has(hits[i].id)) : -1);
+  const sideOf = (i: number): number =>
+    sweep.ranges[i] > 0 ? door.sides.findIndex((side) => side.has(hits[i].id)) : -1;
   const counts = [0, 0];
   for (let i = 0; i < n; i++) {
     const side = sideOf(i);
@@ -149,7 +157,5 @@ function distance(face: Face, x: number, y: number): number {
 
 function crosses(a: Face, b: Face): boolean {
   const side = (f: Face, x: number, y: number): number => (f[2] - f[0]) * (y - f[1]) - (f[3] - f[1]) * (x - f[0]);
-  return (
-    side(a, b[0], b[1]) * side(a, b[2], b[3]) < 0 && side(b, a[0], a[1]) * side(b, a[2], a[3]) < 0
-  );
+  return side(a, b[0], b[1]) * side(a, b[2], b[3]) < 0 && side(b, a[0], a[1]) * side(b, a[2], a[3]) < 0;
 }

@@ -7,7 +7,9 @@ const PYTHON = '/usr/bin/python3';
 export function hasNumpy(): boolean {
   const tried = spawnSync(PYTHON, ['-c', 'import numpy, scipy.optimize'], { encoding: 'utf8' });
   if (tried.status === 0) return true;
-  console.warn('SKIPPED: python3-numpy and python3-scipy (Debian) are absent; the checks against them do not run here.');
+  console.warn(
+    'SKIPPED: python3-numpy and python3-scipy (Debian) are absent; the checks against them do not run here.',
+  );
   return false;
 }
 

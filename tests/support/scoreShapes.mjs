@@ -9,7 +9,17 @@ import { FrameMaker } from '../../dist/perception/shapes/frameMaker.js';
 import { ShapeFinder } from '../../dist/perception/shapes/shapes.js';
 
 const shared = fileURLToPath(new URL('../../../shared/', import.meta.url));
-const ALL = ['room400', 'lcorr400', 'workshop800', 'workshop1600', 'doors400', 'glass800', 'curve400', 'aisle1600', 'hall800'];
+const ALL = [
+  'room400',
+  'lcorr400',
+  'workshop800',
+  'workshop1600',
+  'doors400',
+  'glass800',
+  'curve400',
+  'aisle1600',
+  'hall800',
+];
 
 /** A sweep of a world as the frame maker's source, and the truth's poses about its middle. */
 export function sourceOf(sweep) {
@@ -23,8 +33,10 @@ export function sourceOf(sweep) {
   const motion = Float64Array.from(
     sweep.truth.pose.flatMap(([x, y, a]) => [c * (x - mx) + s * (y - my), c * (y - my) - s * (x - mx), a - heading]),
   );
-  const sense = (sweep.bearings[2] - sweep.bearings[1]) * (sweep.bearings[3] - sweep.bearings[2]) > 0
-    ? Math.sign(sweep.bearings[2] - sweep.bearings[1]) : Math.sign(sweep.bearings[6] - sweep.bearings[5]);
+  const sense =
+    (sweep.bearings[2] - sweep.bearings[1]) * (sweep.bearings[3] - sweep.bearings[2]) > 0
+      ? Math.sign(sweep.bearings[2] - sweep.bearings[1])
+      : Math.sign(sweep.bearings[6] - sweep.bearings[5]);
   return { sweep: { count, bearing, range, kind, sense }, motion };
 }
 
@@ -36,7 +48,13 @@ export function neutral(t, shapes, stages) {
     stages,
     labels: [...shapes.segmentOf],
     lines: shapes.walls.map((w) => ({
-      a: w.normal, r: w.distance, x1: w.x1, y1: w.y1, x2: w.x2, y2: w.y2, cov: [w.distanceVar, w.crossCov, w.normalVar],
+      a: w.normal,
+      r: w.distance,
+      x1: w.x1,
+      y1: w.y1,
+      x2: w.x2,
+      y2: w.y2,
+      cov: [w.distanceVar, w.crossCov, w.normalVar],
     })),
     corners: shapes.corners.map((c) => [c.x, c.y]),
   };
@@ -48,12 +66,13 @@ async function main() {
   const worlds = process.argv[2]?.split(',') ?? ALL;
   const folder = mkdtempSync(join(tmpdir(), 'shapes-'));
   const all = fresh();
-  const tell = (name, { seg: g, lines: l, corners: c, speed }) => console.log(
-    `${name.padEnd(13)} seg ${g.pair_f1}/${g.ari} small ${g.small_object_recall} tiny ${g.tiny_object_recall}`
-    + ` | lines ${l.tp_rate}/${l.fp_rate} frag ${l.fragments_per_match} robust ${l.robust_r_mm} ${l.robust_a_deg}`
-    + ` rms ${l.sigma_r_mm} ${l.sigma_a_deg} mid ${l.sigma_mid_mm} in95 ${l.cov_in_95}`
-    + ` | corners ${c.recall}/${c.precision} | us ${JSON.stringify(speed.stages_median_us)}`,
-  );
+  const tell = (name, { seg: g, lines: l, corners: c, speed }) =>
+    console.log(
+      `${name.padEnd(13)} seg ${g.pair_f1}/${g.ari} small ${g.small_object_recall} tiny ${g.tiny_object_recall}` +
+        ` | lines ${l.tp_rate}/${l.fp_rate} frag ${l.fragments_per_match} robust ${l.robust_r_mm} ${l.robust_a_deg}` +
+        ` rms ${l.sigma_r_mm} ${l.sigma_a_deg} mid ${l.sigma_mid_mm} in95 ${l.cov_in_95}` +
+        ` | corners ${c.recall}/${c.precision} | us ${JSON.stringify(speed.stages_median_us)}`,
+    );
   for (const world of worlds) {
     const file = `${shared}worlds/${world}.ndjson.gz`;
     const finder = new ShapeFinder();
@@ -68,7 +87,9 @@ async function main() {
       const t2 = performance.now();
       const shapes = finder.describe();
       const t3 = performance.now();
-      return JSON.stringify(neutral(row.t, shapes, { seg: (t1 - t0) * 1e3, lines: (t2 - t1) * 1e3, describe: (t3 - t2) * 1e3 }));
+      return JSON.stringify(
+        neutral(row.t, shapes, { seg: (t1 - t0) * 1e3, lines: (t2 - t1) * 1e3, describe: (t3 - t2) * 1e3 }),
+      );
     });
     writeFileSync(join(folder, 'out.ndjson'), `${out.join('\n')}\n`);
     const one = scoreFile(file, join(folder, 'out.ndjson'), fresh());

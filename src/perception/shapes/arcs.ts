@@ -50,7 +50,14 @@ export class ArcFinder {
   }
 
   /** Marks the longest stretches of pieces p .. q that are one circle. */
-  #search(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder, p: number, q: number): void {
+  #search(
+    order: EchoOrder,
+    pieces: PieceSplitter,
+    lines: LineRows,
+    segments: SegmentFinder,
+    p: number,
+    q: number,
+  ): void {
     for (let from = p; from < q; from++) {
       for (let to = q; to > from; to--) {
         if (!this.#isArc(order, pieces, lines, from, to)) continue;
@@ -103,7 +110,13 @@ export class ArcFinder {
  * Sense in which the surface turns from piece p to the next, 1 or -1; EITHER where noise hides it; 0 where the two are not one
  * surface, too short to tell, or too straight for so sharp a turn.
  */
-function turnAfter(order: EchoOrder, pieces: PieceSplitter, lines: LineRows, segments: SegmentFinder, p: number): number {
+function turnAfter(
+  order: EchoOrder,
+  pieces: PieceSplitter,
+  lines: LineRows,
+  segments: SegmentFinder,
+  p: number,
+): number {
   if (pieces.last[p] !== pieces.first[p + 1] || segments.ofPiece[p] !== segments.ofPiece[p + 1]) return 0;
   if (lines.count[p] < 2 || lines.count[p + 1] < 2) return 0;
   const cross = lines.a[p] * lines.b[p + 1] - lines.a[p + 1] * lines.b[p];

@@ -71,7 +71,16 @@ export class CornerFinder {
   }
 
   /** Adds the corner of walls a and b whose nearest echoes are k and l, if they meet between. */
-  #meet(order: EchoOrder, rows: LineRows, a: number, b: number, k: number, l: number, past: boolean, apart: boolean): boolean {
+  #meet(
+    order: EchoOrder,
+    rows: LineRows,
+    a: number,
+    b: number,
+    k: number,
+    l: number,
+    past: boolean,
+    apart: boolean,
+  ): boolean {
     const { a: A, b: B } = rows;
     if (!crossing(A[a], B[a], A[b], B[b], SINE, this.#at)) return false;
     const { x, y } = this.#at;
@@ -79,7 +88,7 @@ export class CornerFinder {
     const { x: X, y: Y } = order;
     const dk = length(x - X[k], y - Y[k]);
     const dl = length(x - X[l], y - Y[l]);
-    const unseen = dk > dl ? dk : dl;
+    const unseen = Math.max(dk, dl);
     const least = Math.min(rows.count[a], rows.count[b]);
     const limit = apart ? APART : least < WEAK ? WEAK_UNSEEN : order.gap(k, l) > GAP ? HIDDEN : UNSEEN;
     if (unseen > limit || (past && least < HIDDEN_ECHOES)) return false;
@@ -109,7 +118,13 @@ export class CornerFinder {
       // both normals point away from the sensor: their turn is the bend of the surface, counter-clockwise in a room
       const angle = Math.PI - Math.abs(Math.atan2(cross, dot));
       const angleSd = Math.sqrt(rows.normalVar(a) + rows.normalVar(b));
-      out[i] = { x: this.x[i] + sensor[0], y: this.y[i] + sensor[1], angle, angleSd, kind: cross > 0 ? 'inner' : 'outer' };
+      out[i] = {
+        x: this.x[i] + sensor[0],
+        y: this.y[i] + sensor[1],
+        angle,
+        angleSd,
+        kind: cross > 0 ? 'inner' : 'outer',
+      };
     }
     return out;
   }

@@ -43,7 +43,10 @@ export function checkFrame(frame: ShapeFrame): void {
       if (step < 0) throw new RangeError(`frame: bearing of sample ${i} runs against the sense`);
       turned += step;
     }
-    if (kind[i] === SAMPLE_KIND.echo && !(range[i] > 0 && range[i] < 1e6 && Math.abs(x[i]) < 1e6 && Math.abs(y[i]) < 1e6)) {
+    if (
+      kind[i] === SAMPLE_KIND.echo &&
+      !(range[i] > 0 && range[i] < 1e6 && Math.abs(x[i]) < 1e6 && Math.abs(y[i]) < 1e6)
+    ) {
       throw new RangeError(`frame: echo ${i} at range ${range[i]}, point ${x[i]}, ${y[i]}`);
     }
   }

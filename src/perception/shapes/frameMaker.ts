@@ -50,7 +50,8 @@ export class FrameMaker {
    */
   make(sweep: FrameSource, motion?: MotionRows): ShapeFrame {
     const { count, bearing, range, kind, sense } = sweep;
-    if (motion !== undefined && !(motion.length >= 6)) throw new RangeError(`FrameMaker: ${motion.length / 3} rows of motion`);
+    if (motion !== undefined && !(motion.length >= 6))
+      throw new RangeError(`FrameMaker: ${motion.length / 3} rows of motion`);
     if (this.#x.length !== count) {
       this.#x = new Float32Array(count);
       this.#y = new Float32Array(count);

@@ -1,5 +1,5 @@
 import { length } from '../../geometry/length.js';
-import { ENDS, type EchoOrder, SEAM } from './echoOrder.js';
+import { type EchoOrder, ENDS, SEAM } from './echoOrder.js';
 import type { LineRows } from './lineRows.js';
 import type { PieceSplitter } from './pieceSplitter.js';
 

@@ -106,7 +106,8 @@ export class WallFinder {
       for (let w = this.count - 1; w > f && w >= this.count - LOOK_BACK; w--) {
         if (rows.count[w] === 0 || rows.difference(w, rows, f) >= SAME) continue;
         if (!isVouched(order, pieces, firstPiece[w], lastPiece[w], firstPiece[f], lastPiece[f])) continue;
-        if (!isHidden(order, rows, w, pieces.last[lastPiece[w]] - 1, pieces.first[firstPiece[f]] + order.count)) continue;
+        if (!isHidden(order, rows, w, pieces.last[lastPiece[w]] - 1, pieces.first[firstPiece[f]] + order.count))
+          continue;
         rows.add(f, rows, w);
         rows.count[w] = 0;
         firstPiece[f] = firstPiece[w];
@@ -144,14 +145,16 @@ export class WallFinder {
   /** The walls known well enough to be told, about the rover's origin. */
   shapes(order: EchoOrder, pieces: PieceSplitter, sensor: readonly [number, number]): WallShape[] {
     const out: WallShape[] = [];
-    for (let w = 0; w < this.count; w++) if (this.isKnown(order, pieces, w)) out.push(this.#shape(order, pieces, w, sensor));
+    for (let w = 0; w < this.count; w++)
+      if (this.isKnown(order, pieces, w)) out.push(this.#shape(order, pieces, w, sensor));
     return out;
   }
 
   isKnown(order: EchoOrder, pieces: PieceSplitter, w: number): boolean {
     const { rows } = this;
     const n = rows.count[w];
-    if (n < ECHOES || rows.normalVar(w) > NORMAL_SD * NORMAL_SD || rows.distanceVar(w) > DISTANCE_SD * DISTANCE_SD) return false;
+    if (n < ECHOES || rows.normalVar(w) > NORMAL_SD * NORMAL_SD || rows.distanceVar(w) > DISTANCE_SD * DISTANCE_SD)
+      return false;
     if (rows.chi(w) > n - 2 + STRAIGHT * Math.sqrt(2 * (n - 2))) return false;
     const { x, y } = order;
     const k = pieces.first[this.firstPiece[w]];
