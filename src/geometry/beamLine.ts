@@ -56,5 +56,5 @@ export function spanChi(sums: Float64Array, first: number, last: number): number
   const xy = sums[l + 4] - sums[f + 4];
   const yy = sums[l + 5] - sums[f + 5];
   const chi = sums[l] - sums[f] - (sx * sx * yy - 2 * sx * sy * xy + sy * sy * xx) / (xx * yy - xy * xy);
-  return chi > 0 ? chi : 0;
+  return Math.max(chi, 0);
 }

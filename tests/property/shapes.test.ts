@@ -98,12 +98,17 @@ describe('shapes follow the scene', () => {
 
   test('order of measuring and first bearing do not matter', () => {
     fc.assert(
-      fc.property(scenes, fc.integer({ min: 0, max: SAMPLES - 1 }), fc.constantFrom(1 as const, -1 as const), ({ scene, seed }, first, sense) => {
-        const noise = noiseOf(seed);
-        const plain = scan(scene, { samples: SAMPLES, start: OFF, noise: (_, k) => noise[k] });
-        const other = scan(scene, { samples: SAMPLES, start: OFF + first * STEP, sense, noise: (_, k) => noise[k] });
-        expectSame(summary(find(other), 0, 1), summary(find(plain), 0, 1));
-      }),
+      fc.property(
+        scenes,
+        fc.integer({ min: 0, max: SAMPLES - 1 }),
+        fc.constantFrom(1 as const, -1 as const),
+        ({ scene, seed }, first, sense) => {
+          const noise = noiseOf(seed);
+          const plain = scan(scene, { samples: SAMPLES, start: OFF, noise: (_, k) => noise[k] });
+          const other = scan(scene, { samples: SAMPLES, start: OFF + first * STEP, sense, noise: (_, k) => noise[k] });
+          expectSame(summary(find(other), 0, 1), summary(find(plain), 0, 1));
+        },
+      ),
       { numRuns: 60 },
     );
   });
@@ -112,7 +117,9 @@ describe('shapes follow the scene', () => {
 describe('nothing is invented', () => {
   const frame = (ranges: readonly number[]): ShapeFrame => {
     const count = ranges.length;
-    const bearing = Float32Array.from({ length: count }, (_, i) => Math.atan2(Math.sin(i * (2 * Math.PI / count)), Math.cos(i * (2 * Math.PI / count))));
+    const bearing = Float32Array.from({ length: count }, (_, i) =>
+      Math.atan2(Math.sin(i * ((2 * Math.PI) / count)), Math.cos(i * ((2 * Math.PI) / count))),
+    );
     const range = Float32Array.from(ranges, (r) => (r > 0 ? r : Infinity));
     const kind = Uint8Array.from(ranges, (r) => (r > 0 ? 0 : 1));
     const x = Float32Array.from(ranges, (r, i) => r * Math.cos(bearing[i]));
@@ -126,7 +133,8 @@ describe('nothing is invented', () => {
     { name: 'all without echo', ranges: new Array<number>(400).fill(0) },
   ])('$name: no shape at all', ({ ranges }) => {
     const shapes = find(frame(ranges));
-    for (const list of [shapes.segments, shapes.walls, shapes.corners, shapes.openings, shapes.posts]) expect(list).toEqual([]);
+    for (const list of [shapes.segments, shapes.walls, shapes.corners, shapes.openings, shapes.posts])
+      expect(list).toEqual([]);
   });
 
   test.each([1, 2, 3])('%i echoes alone: segments, but neither wall, corner nor opening', (echoes) => {
@@ -143,12 +151,16 @@ describe('nothing is invented', () => {
 
   test('noise without a scene: whatever comes is finite and the program stands', () => {
     fc.assert(
-      fc.property(fc.array(fc.oneof(fc.constant(0), fc.double({ min: 0.15, max: 12, noNaN: true })), { maxLength: 500 }), (ranges) => {
-        const shapes = find(frame(ranges));
-        for (const list of [shapes.segments, shapes.walls, shapes.corners, shapes.openings, shapes.posts])
-          for (const shape of list)
-            for (const value of Object.values(shape)) if (typeof value === 'number') expect(Number.isFinite(value)).toBe(true);
-      }),
+      fc.property(
+        fc.array(fc.oneof(fc.constant(0), fc.double({ min: 0.15, max: 12, noNaN: true })), { maxLength: 500 }),
+        (ranges) => {
+          const shapes = find(frame(ranges));
+          for (const list of [shapes.segments, shapes.walls, shapes.corners, shapes.openings, shapes.posts])
+            for (const shape of list)
+              for (const value of Object.values(shape))
+                if (typeof value === 'number') expect(Number.isFinite(value)).toBe(true);
+        },
+      ),
       { numRuns: 300 },
     );
   });

@@ -47,7 +47,11 @@ describe.skipIf(folder === undefined)('recordings', () => {
     for (const row of rows) {
       const frame = maker.make(source(row));
       const kept = [...frame.kind.keys()].filter((i) => frame.kind[i] === 0);
-      learner.add(Float64Array.from(kept, (i) => frame.x[i]), Float64Array.from(kept, (i) => frame.y[i]), kept.length);
+      learner.add(
+        Float64Array.from(kept, (i) => frame.x[i]),
+        Float64Array.from(kept, (i) => frame.y[i]),
+        kept.length,
+      );
     }
     const noise = learner.model();
     expect(noise).toBeDefined();

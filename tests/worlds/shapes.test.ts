@@ -10,7 +10,7 @@ import { ShapeFinder, type Shapes } from '../../src/perception/shapes/shapes.js'
 import { doorsOf, type OpeningScore, scoreOpenings } from '../support/openingScore.js';
 import { sharedPath } from '../support/sharedData.js';
 import { worldSource } from '../support/worldFrames.js';
-import { readWorld, type World, type WorldSweep, WORLDS } from '../support/worlds.js';
+import { readWorld, WORLDS, type World, type WorldSweep } from '../support/worlds.js';
 
 const folder = sharedPath('worlds');
 const scorer = sharedPath('scorers/score.mjs');
@@ -57,26 +57,28 @@ describe.skipIf(folder === undefined || scorer === undefined)('shapes of simulat
     const out = mkdtempSync(join(tmpdir(), 'shapes-'));
     const all = fresh();
     for (const name of WORLDS) {
-      const lines = Array.from(shapesOf(readWorld(folder as string, name)), ([sweep, shapes]) => neutral(sweep.t, shapes));
+      const lines = Array.from(shapesOf(readWorld(folder as string, name)), ([sweep, shapes]) =>
+        neutral(sweep.t, shapes),
+      );
       writeFileSync(join(out, 'out.ndjson'), `${lines.join('\n')}\n`);
       merge(all, scoreFile(`${folder}/${name}.ndjson.gz`, join(out, 'out.ndjson'), fresh()));
     }
     rmSync(out, { recursive: true });
     const { seg, lines, corners } = summarise(all);
     console.log('pooled:', JSON.stringify({ seg, lines, corners }));
-    expect(seg['pair_f1']).toBeGreaterThanOrEqual(0.975);
-    expect(seg['ari']).toBeGreaterThanOrEqual(0.955);
-    expect(seg['small_object_recall']).toBeGreaterThanOrEqual(0.96);
-    expect(seg['tiny_object_recall']).toBeGreaterThanOrEqual(0.94);
-    expect(lines['tp_rate']).toBeGreaterThanOrEqual(0.955);
-    expect(lines['fp_rate']).toBeLessThanOrEqual(0.02);
-    expect(lines['robust_r_mm']).toBeLessThanOrEqual(2.6);
-    expect(lines['robust_a_deg']).toBeLessThanOrEqual(0.11);
-    expect(lines['sigma_mid_mm']).toBeLessThanOrEqual(5.2);
-    expect(lines['cov_in_95']).toBeGreaterThanOrEqual(0.93);
-    expect(lines['cov_in_95']).toBeLessThanOrEqual(0.97);
-    expect(corners['recall']).toBeGreaterThanOrEqual(0.92);
-    expect(corners['precision']).toBeGreaterThanOrEqual(0.97);
+    expect(seg.pair_f1).toBeGreaterThanOrEqual(0.975);
+    expect(seg.ari).toBeGreaterThanOrEqual(0.955);
+    expect(seg.small_object_recall).toBeGreaterThanOrEqual(0.96);
+    expect(seg.tiny_object_recall).toBeGreaterThanOrEqual(0.94);
+    expect(lines.tp_rate).toBeGreaterThanOrEqual(0.955);
+    expect(lines.fp_rate).toBeLessThanOrEqual(0.02);
+    expect(lines.robust_r_mm).toBeLessThanOrEqual(2.6);
+    expect(lines.robust_a_deg).toBeLessThanOrEqual(0.11);
+    expect(lines.sigma_mid_mm).toBeLessThanOrEqual(5.2);
+    expect(lines.cov_in_95).toBeGreaterThanOrEqual(0.93);
+    expect(lines.cov_in_95).toBeLessThanOrEqual(0.97);
+    expect(corners.recall).toBeGreaterThanOrEqual(0.92);
+    expect(corners.precision).toBeGreaterThanOrEqual(0.97);
   });
 
   test('doorways of doors400: found, not invented, and as wide as they are', () => {
@@ -88,7 +90,9 @@ describe.skipIf(folder === undefined || scorer === undefined)('shapes of simulat
     const rms = Math.sqrt(score.errors.reduce((sum, e) => sum + e * e, 0) / score.errors.length);
     const within = score.scaled.filter((z) => Math.abs(z) < 2).length / score.scaled.length;
     const { required, found, told, wrong } = score;
-    console.log(`openings: ${found} of ${required} found, ${wrong} of ${told} false, width rms ${rms.toFixed(4)} m, within 2 sd ${within.toFixed(3)}`);
+    console.log(
+      `openings: ${found} of ${required} found, ${wrong} of ${told} false, width rms ${rms.toFixed(4)} m, within 2 sd ${within.toFixed(3)}`,
+    );
     expect(required).toBeGreaterThan(100);
     expect(found / required).toBeGreaterThanOrEqual(0.95);
     expect(wrong / told).toBeLessThanOrEqual(0.05);
@@ -122,7 +126,9 @@ describe.skipIf(folder === undefined || scorer === undefined)('shapes of simulat
     centres.sort((a, b) => a - b);
     const within = scaled.filter((z) => Math.abs(z) < 2).length / scaled.length;
     const mean = scaled.reduce((a, b) => a + b, 0) / scaled.length;
-    console.log(`posts: ${near} of ${seen} are round things, radius within 2 sd ${within.toFixed(3)}, mean ${mean.toFixed(2)} sd, centre median ${centres[centres.length >> 1].toFixed(4)} m`);
+    console.log(
+      `posts: ${near} of ${seen} are round things, radius within 2 sd ${within.toFixed(3)}, mean ${mean.toFixed(2)} sd, centre median ${centres[centres.length >> 1].toFixed(4)} m`,
+    );
     expect(near / seen).toBeGreaterThanOrEqual(0.9);
     expect(within).toBeGreaterThanOrEqual(0.9);
     expect(centres[centres.length >> 1]).toBeLessThanOrEqual(0.015);

@@ -88,7 +88,7 @@ export class CornerFinder {
     const { x: X, y: Y } = order;
     const dk = length(x - X[k], y - Y[k]);
     const dl = length(x - X[l], y - Y[l]);
-    const unseen = dk > dl ? dk : dl;
+    const unseen = Math.max(dk, dl);
     const least = Math.min(rows.count[a], rows.count[b]);
     const limit = apart ? APART : least < WEAK ? WEAK_UNSEEN : order.gap(k, l) > GAP ? HIDDEN : UNSEEN;
     if (unseen > limit || (past && least < HIDDEN_ECHOES)) return false;

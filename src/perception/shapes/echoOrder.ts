@@ -78,7 +78,7 @@ export class EchoOrder {
     const scale = 1 / Math.sqrt(kk * ll);
     const sinTurn = Math.abs(x[k] * y[l] - x[l] * y[k]) * scale;
     const cosTurn = (x[k] * x[l] + y[k] * y[l]) * scale;
-    const near = Math.sqrt(kk < ll ? kk : ll);
+    const near = Math.sqrt(Math.min(kk, ll));
     const sigma = Math.sqrt(kk / v[k] + ll / v[l]);
     return length(x[l] - x[k], y[l] - y[k]) < breakDistance(near, sinTurn, cosTurn, SIN_STEEP, COS_STEEP, sigma);
   }
@@ -139,7 +139,7 @@ export class EchoOrder {
       const bb = RR[k];
       const cc = RR[k + 1];
       const step = bb - cc; // (far - near)(far + near), and (far + near)² is at least 4 near²
-      const near = bb < cc ? bb : cc;
+      const near = Math.min(bb, cc);
       const isNoise = S[k + 1] - S[k] === sense && step * step < 36 * near * (E[k] + E[k + 1]);
       cut[k === m ? 0 : k] = isNoise ? 0 : this.#cutAfter(k);
     }
@@ -165,7 +165,7 @@ export class EchoOrder {
     const rb = Math.sqrt(this.#rr[k]);
     const rc = Math.sqrt(this.#rr[k + 1]);
     if (isSeam && (bc <= 0 || bc > rb * rc * (gap + 0.5) * (TAU / samples))) return SEAM;
-    const arc = (bc > 0 ? bc : -bc) / (rb > rc ? rb : rc);
+    const arc = (bc > 0 ? bc : -bc) / Math.max(rb, rc);
     if (Math.abs(rb - rc) < GENTLE * arc + 3 * Math.sqrt(this.#sigma2[k] + this.#sigma2[k + 1])) return 0;
     const ab = X[k - 1] * Y[k] - X[k] * Y[k - 1];
     const cd = X[k + 1] * Y[k + 2] - X[k + 2] * Y[k + 1];

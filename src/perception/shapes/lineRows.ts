@@ -67,7 +67,7 @@ export class LineRows {
   /** chi² of row `row`'s echoes about their line, count - 2 degrees of freedom. */
   chi(row: number): number {
     const chi = this.sv[row] - this.a[row] * this.sx[row] - this.b[row] * this.sy[row];
-    return chi > 0 ? chi : 0;
+    return Math.max(chi, 0);
   }
 
   /** chi², 2 degrees of freedom, of the two lines being one. */

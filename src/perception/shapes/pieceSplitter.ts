@@ -169,7 +169,7 @@ function bestBreak(sums: Float64Array, a: number, b: number): number {
     const right = spanChi(sums, a, b - near) + spanChi(sums, b - near, b);
     if (left < best || right < best) {
       at = left < right ? a + near : b - near;
-      best = left < right ? left : right;
+      best = Math.min(left, right);
       step = near;
     }
   }

@@ -14,7 +14,7 @@ export interface PostShape {
 }
 
 /** A post being measured, about the sensor. */
-export interface PostEstimate {
+interface PostEstimate {
   x: number;
   y: number;
   radius: number;
@@ -23,6 +23,8 @@ export interface PostEstimate {
 
 /** m, radius of the largest thing that is still a post: a trunk, a column. */
 const RADIUS_MAX = 0.35;
+/** rad, half the angle of a thing so near that its rim is no longer seen. */
+const HALF_ANGLE_MAX = 0.5;
 /** Standard deviations by which a neighbouring beam must look past a post's rim. */
 const PAST = 4;
 /** m, and by how much at least: a thing nearer to its background is no stand-alone post. */
@@ -40,7 +42,7 @@ const FITS = 4;
  * @param out gets radius and radiusSd.
  * @source own derivation; the two rims independent and uniform.
  */
-export function radiusFromWidth(front: number, inner: number, outer: number, out: PostEstimate): void {
+function radiusFromWidth(front: number, inner: number, outer: number, out: PostEstimate): void {
   const s = Math.sin((inner + outer) / 2);
   const spread = (outer - inner) / Math.sqrt(6);
   out.radius = (front * s) / (1 - s);
@@ -92,8 +94,9 @@ export class PostFinder {
     const b = (last - 1) % count;
     const before = first === 0 ? count - 1 : first - 1;
     const after = last % count;
-    if (!looksPast(order, a, before) || !looksPast(order, b, after)) return false;
     const inner = angleBetween(order, a, b) / 2;
+    if (!(inner >= 0 && inner < HALF_ANGLE_MAX) || length(x[b] - x[a], y[b] - y[a]) > 2.5 * RADIUS_MAX) return false;
+    if (!looksPast(order, a, before) || !looksPast(order, b, after)) return false;
     const outer = inner + (rim(order, before, a) + rim(order, b, after)) / 2;
     let front = Infinity;
     for (let k = first; k < last; k++) {
@@ -101,7 +104,7 @@ export class PostFinder {
       const r = length(x[i], y[i]);
       if (r < front) front = r;
     }
-    if (inner > 0.5 || front * Math.sin(inner) > RADIUS_MAX) return false;
+    if (front * Math.sin(inner) > RADIUS_MAX) return false;
     radiusFromWidth(front, inner, outer, out);
     if (n >= BOW_FROM && last <= count && !this.#bow(order, first, last, out)) return false;
     if (out.radius - out.radiusSd > RADIUS_MAX) return false;

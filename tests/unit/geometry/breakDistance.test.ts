@@ -13,7 +13,14 @@ const distance = (r: number, turn: number, lambda: number, sigma: number): numbe
 interface Breakpoints {
   adaptive: {
     values: Array<{ r_prev_m: number; dphi_deg: number; lambda_deg: number; sigma_r_m: number; D_max_m: number }>;
-    decisions: Array<{ r_prev: number; r_cur: number; dphi_deg: number; lambda_deg: number; sigma_r: number; breakpoint: boolean }>;
+    decisions: Array<{
+      r_prev: number;
+      r_cur: number;
+      dphi_deg: number;
+      lambda_deg: number;
+      sigma_r: number;
+      breakpoint: boolean;
+    }>;
     geometric_check: Array<{ r: number; st: number; lam: number; gap: number }>;
   };
 }
@@ -26,7 +33,8 @@ describe.skipIf(file === undefined)('breakpoints.json', () => {
   test('every distance', () => {
     const values = reference?.values ?? [];
     expect(values.length).toBeGreaterThan(10);
-    for (const v of values) expect(distance(v.r_prev_m, v.dphi_deg, v.lambda_deg, v.sigma_r_m) / v.D_max_m).toBeCloseTo(1, 7);
+    for (const v of values)
+      expect(distance(v.r_prev_m, v.dphi_deg, v.lambda_deg, v.sigma_r_m) / v.D_max_m).toBeCloseTo(1, 7);
     for (const g of reference?.geometric_check ?? []) expect(distance(g.r, g.st, g.lam, 0) / g.gap).toBeCloseTo(1, 7);
   });
 

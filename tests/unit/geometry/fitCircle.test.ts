@@ -23,7 +23,11 @@ function echoes(cx: number, cy: number, radius: number, step: number, sigma: num
 }
 
 test('exact circles come back exactly', () => {
-  for (const [cx, cy, radius] of [[2, 0, 0.2], [-1, 3, 0.5], [0, -4, 1]]) {
+  for (const [cx, cy, radius] of [
+    [2, 0, 0.2],
+    [-1, 3, 0.5],
+    [0, -4, 1],
+  ]) {
     const { x, y, v } = echoes(cx, cy, radius, 0.01, 0.005, () => 0);
     const out = circle();
     expect(fitCircle(x, y, v, 0, x.length, out)).toBe(true);
@@ -44,7 +48,11 @@ test('points of a line, and all-equal points, fit no circle', () => {
 
 test('a span shorter than three is refused', () => {
   const column = new Float64Array(4).fill(1);
-  for (const [first, last] of [[0, 2], [2, 5], [-1, 3]])
+  for (const [first, last] of [
+    [0, 2],
+    [2, 5],
+    [-1, 3],
+  ])
     expect(() => fitCircle(column, column, column, first, last, circle())).toThrow(RangeError);
 });
 
@@ -52,7 +60,11 @@ describe.skipIf(!hasNumpy())('against scipy', () => {
   test('within its own standard deviation of least squares over range residuals', () => {
     const random = seededRandom(11);
     const normal = (): number => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-    for (const [cx, cy, radius] of [[1.5, 0.4, 0.3], [2, -1, 0.5], [-0.6, 1.1, 0.25]]) {
+    for (const [cx, cy, radius] of [
+      [1.5, 0.4, 0.3],
+      [2, -1, 0.5],
+      [-0.6, 1.1, 0.25],
+    ]) {
       const { x, y, v } = echoes(cx, cy, radius, 0.008, 0.005, () => 0.005 * normal());
       const out = circle();
       expect(fitCircle(x, y, v, 0, x.length, out)).toBe(true);

@@ -23,19 +23,44 @@ interface Reference {
       cov: { var_alpha_rad2: number; cov_alpha_r_rad_m: number; var_r_m2: number };
     }>;
   };
-  exact_lines: Array<{ alpha_true_deg: number; r_true: number; alpha_deg: number; sigma_alpha_deg: number; sigma_r: number }>;
+  exact_lines: Array<{
+    alpha_true_deg: number;
+    r_true: number;
+    alpha_deg: number;
+    sigma_alpha_deg: number;
+    sigma_r: number;
+  }>;
   precision_floor: Array<{
-    D: number; L: number; step_deg: number; sigma_m: number; N: number;
-    sigma_r_mm: number; sigma_alpha_deg: number; sigma_r_mm_w: number; sigma_alpha_deg_w: number;
+    D: number;
+    L: number;
+    step_deg: number;
+    sigma_m: number;
+    N: number;
+    sigma_r_mm: number;
+    sigma_alpha_deg: number;
+    sigma_r_mm_w: number;
+    sigma_alpha_deg_w: number;
   }>;
 }
 
 const table = (): LineTable => {
   const column = (): Float64Array => new Float64Array(1);
-  return { bearing: column(), range: column(), rms: column(), varRange: column(), covRangeBearing: column(), varBearing: column() };
+  return {
+    bearing: column(),
+    range: column(),
+    rms: column(),
+    varRange: column(),
+    covRangeBearing: column(),
+    varBearing: column(),
+  };
 };
 
-function fit(bearing: readonly number[], range: readonly number[], weight: readonly number[], sigma: number): LineTable {
+function fitted(
+  bearing: readonly number[],
+  range: readonly number[],
+  weight: readonly number[],
+  sigma: number,
+): LineTable {
   const x = Float64Array.from(bearing, (t, i) => range[i] * Math.cos(t));
   const y = Float64Array.from(bearing, (t, i) => range[i] * Math.sin(t));
   const out = table();
@@ -65,12 +90,21 @@ describe.skipIf(file === undefined)('line-fit.json', () => {
   const example = (reference as Reference)?.worked_example;
 
   test('the worked example with three kinds of weights, and its covariance', () => {
-    const powers: Record<string, number> = { unit: 0, '1/rho^2 (sigma ~ rho)': 2, '1/rho^4 (sigma ~ rho^2, triangulation)': 4 };
+    const powers: Record<string, number> = {
+      unit: 0,
+      '1/rho^2 (sigma ~ rho)': 2,
+      '1/rho^4 (sigma ~ rho^2, triangulation)': 4,
+    };
     const bearing = example.theta_deg.map((t) => t * DEG);
     for (const result of example.results) {
       const power = powers[result.weights];
       expect(power).toBeDefined();
-      const out = fit(bearing, example.rho_m, example.rho_m.map((r) => r ** -power), 0.01);
+      const out = fitted(
+        bearing,
+        example.rho_m,
+        example.rho_m.map((r) => r ** -power),
+        0.01,
+      );
       expect(out.bearing[0] / DEG).toBeCloseTo(result.alpha_deg, 6);
       expect(out.range[0]).toBeCloseTo(result.r_m, 8);
       expect(out.varBearing[0] / result.cov.var_alpha_rad2).toBeCloseTo(1, 6);
@@ -84,7 +118,12 @@ describe.skipIf(file === undefined)('line-fit.json', () => {
     for (const line of (reference as Reference).exact_lines) {
       const bearing = Array.from({ length: 17 }, (_, i) => (line.alpha_true_deg - 40 + 5 * i) * DEG);
       const range = bearing.map((t) => line.r_true / Math.cos(t - line.alpha_true_deg * DEG));
-      const out = fit(bearing, range, range.map(() => 1), 0.01);
+      const out = fitted(
+        bearing,
+        range,
+        range.map(() => 1),
+        0.01,
+      );
       const off = (out.bearing[0] / DEG - line.alpha_true_deg + 540) % 360;
       expect(off).toBeCloseTo(180, 8);
       expect(out.range[0]).toBeCloseTo(line.r_true, 9);
@@ -105,7 +144,12 @@ describe.skipIf(file === undefined)('line-fit.json', () => {
       for (let i = -count; i <= count; i++) bearing.push(i * floor.step_deg * DEG);
       expect(bearing.length).toBe(floor.N);
       const range = bearing.map((t) => floor.D / Math.cos(t));
-      const out = fit(bearing, range, range.map(() => 1), floor.sigma_m);
+      const out = fitted(
+        bearing,
+        range,
+        range.map(() => 1),
+        floor.sigma_m,
+      );
       expect((Math.sqrt(out.varRange[0]) * 1e3) / floor.sigma_r_mm).toBeCloseTo(1, 6);
       expect(Math.sqrt(out.varBearing[0]) / DEG / floor.sigma_alpha_deg).toBeCloseTo(1, 6);
       const { rows } = beamFit(bearing, range, floor.sigma_m);
@@ -155,7 +199,7 @@ e,v=np.linalg.eigh((w[:,None]*Q).T@Q); n=v[:,0]; n=n if n@m>0 else -n; print(jso
 
 describe('degenerate and moved', () => {
   test('two points: their line, no residual', () => {
-    const out = fit([0, 0.1], [2, 2], [1, 1], 0.01);
+    const out = fitted([0, 0.1], [2, 2], [1, 1], 0.01);
     expect(out.rms[0]).toBeCloseTo(0, 7);
     expect(out.bearing[0]).toBeCloseTo(0.05, 9);
     expect(out.range[0]).toBeCloseTo(2 * Math.cos(0.05), 9);
@@ -163,7 +207,12 @@ describe('degenerate and moved', () => {
 
   test('a span shorter than two or outside the columns is refused', () => {
     const column = new Float64Array(3).fill(1);
-    for (const [first, last] of [[0, 1], [-1, 2], [0, 4], [NaN, 2]])
+    for (const [first, last] of [
+      [0, 1],
+      [-1, 2],
+      [0, 4],
+      [NaN, 2],
+    ])
       expect(() => fitLine(column, column, column, column, first, last, table(), 0)).toThrow(RangeError);
   });
 
@@ -171,9 +220,19 @@ describe('degenerate and moved', () => {
     const bearing = [0.1, 0.2, 0.3, 0.4, 0.5];
     const range = [1.02, 1.0, 1.01, 1.03, 1.06];
     const weight = [1, 2, 1, 3, 1];
-    const plain = fit(bearing, range, weight, 0.01);
-    const turned = fit(bearing.map((t) => t + 1), range, weight, 0.01);
-    const mirrored = fit(bearing.map((t) => -t), range, weight, 0.01);
+    const plain = fitted(bearing, range, weight, 0.01);
+    const turned = fitted(
+      bearing.map((t) => t + 1),
+      range,
+      weight,
+      0.01,
+    );
+    const mirrored = fitted(
+      bearing.map((t) => -t),
+      range,
+      weight,
+      0.01,
+    );
     expect(turned.bearing[0]).toBeCloseTo(plain.bearing[0] + 1, 9);
     expect(mirrored.bearing[0]).toBeCloseTo(-plain.bearing[0], 9);
     for (const other of [turned, mirrored]) {

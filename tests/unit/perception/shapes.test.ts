@@ -28,7 +28,11 @@ describe('a room with a box and a post', () => {
     const outer = shapes.corners.filter((c) => c.kind === 'outer');
     expect(inner.length).toBe(3);
     expect(outer.length).toBe(1);
-    for (const [x, y] of [[3, 2], [-2, 2], [-2, -1.5]])
+    for (const [x, y] of [
+      [3, 2],
+      [-2, 2],
+      [-2, -1.5],
+    ])
       expect(inner.some((c) => Math.hypot(c.x - x, c.y - y) < 0.005)).toBe(true);
     expect(Math.hypot(outer[0].x - 1.2, outer[0].y + 0.5)).toBeLessThan(0.005);
     for (const corner of shapes.corners) expect(corner.angle).toBeCloseTo(Math.PI / 2, 3);
@@ -118,7 +122,10 @@ test('a curved wall is no wall and has no corners', () => {
 });
 
 test('a doorway is an opening, glass without echoes is none', () => {
-  const inside: Scene['walls'] = [[2, -2, 2, -0.4], [2, 0.5, 2, 2]];
+  const inside: Scene['walls'] = [
+    [2, -2, 2, -0.4],
+    [2, 0.5, 2, 2],
+  ];
   const door = find({ walls: [...inside, [5, -4, 5, 4]] });
   expect(door.openings.length).toBe(1);
   expect(Math.abs(door.openings[0].width - 0.9)).toBeLessThan(2 * door.openings[0].widthSd);
@@ -164,7 +171,8 @@ test('a wall passed at half a metre a second while turning comes out straight on
     range[i] = r;
     kind[i] = 0;
   }
-  for (let i = 0; i < samples; i++) bearing[i] = Math.atan2(Math.sin((2 * Math.PI * i) / samples), Math.cos((2 * Math.PI * i) / samples));
+  for (let i = 0; i < samples; i++)
+    bearing[i] = Math.atan2(Math.sin((2 * Math.PI * i) / samples), Math.cos((2 * Math.PI * i) / samples));
   const frame = new FrameMaker().make({ count: samples, bearing, range, kind, sense: 1 }, motion);
   const { walls } = new ShapeFinder().find(frame);
   expect(walls.length).toBe(1);
@@ -176,7 +184,10 @@ test('the noise of a sensor is learned from its own sweeps', () => {
   const random = seededRandom(SEED);
   const learner = new NoiseLearner();
   for (let i = 0; i < 60; i++) {
-    const frame = scan({ walls: box(-2, -6, 9, 1.5) }, { samples: 800, noise: (r) => Math.hypot(0.01, 0.002 * r * r) * gauss(random) });
+    const frame = scan(
+      { walls: box(-2, -6, 9, 1.5) },
+      { samples: 800, noise: (r) => Math.hypot(0.01, 0.002 * r * r) * gauss(random) },
+    );
     learner.add(Float64Array.from(frame.x), Float64Array.from(frame.y), frame.count);
   }
   const model = learner.model();
