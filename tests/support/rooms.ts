@@ -27,7 +27,7 @@ export interface Scene {
 }
 
 /** Seeded uniform numbers in [0, 1): mulberry32 (public domain, from memory). */
-export function makeRandom(seed: number): () => number {
+function makeRandom(seed: number): () => number {
   let a = seed >>> 0;
   return () => {
     a = (a + 0x6d2b79f5) >>> 0;

@@ -9,8 +9,8 @@ const COS = Float64Array.from({ length: TABLE }, (_, k) => Math.cos(k * STEP));
 const SIN = Float64Array.from({ length: TABLE }, (_, k) => Math.sin(k * STEP));
 
 /** m and rad: smallest error of an echo besides its range noise (surface, bearing). */
-export const SURFACE = 0.0015;
-export const BEARING = 0.0004;
+const SURFACE = 0.0015;
+const BEARING = 0.0004;
 
 /** How the sensor sits and errs; rover axes. */
 export interface SensorModel {
