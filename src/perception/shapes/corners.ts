@@ -33,8 +33,8 @@ const SD = 0.05;
 const UNSEEN = 0.5;
 const HIDDEN = 0.7;
 const APART = 0.1;
-/** Sample steps beyond its last echo in which the crossing of a wall must lie. */
-const BESIDE = 1.5;
+/** Sample steps beside the two nearest echoes within which the crossing may lie: breaks are a step or two off at long range. */
+const BESIDE = 2.5;
 /** Samples from echo to echo that count as neighbouring. */
 const GAP = 4;
 /** Pieces skipped, all nearer, between the two walls of a corner. */
@@ -81,6 +81,9 @@ export class CornerFinder {
     past: boolean,
     apart: boolean,
   ): boolean {
+    for (let i = 0; i < this.count; i++) {
+      if (this.wallA[i] === a && this.wallB[i] === b) return true; // two lines cross once
+    }
     const { a: A, b: B } = rows;
     if (!crossing(A[a], B[a], A[b], B[b], SINE, this.#at)) return false;
     const { x, y } = this.#at;
