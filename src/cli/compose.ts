@@ -1,5 +1,4 @@
 import type { Config } from '../config/config.js';
-import { DEFAULT_NOISE } from '../estimate/noise.js';
 import { Outline } from '../geometry/outline.js';
 import type { HelloFacts } from '../messages/toMessage.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
@@ -17,7 +16,7 @@ export function clearanceSetting({ sensor, rover, clearance }: Config): Clearanc
     urgent: clearance.urgent,
     speedMax: rover.speedMax,
     turnMax: rover.turnMax,
-    noise: DEFAULT_NOISE,
+    noise: sensor.noise,
   };
 }
 
@@ -27,7 +26,7 @@ export function perceptionSetting({ sensor, rover }: Config): PerceptionSetting 
     outline: rover.outline,
     sensor: [sensor.mount.x, sensor.mount.y],
     reach: sensor.reach,
-    noise: DEFAULT_NOISE,
+    noise: sensor.noise,
   };
 }
 
