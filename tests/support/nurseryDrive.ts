@@ -1,6 +1,6 @@
 import { AisleDriver } from '../../clients/typescript/examples/aisle.js';
 import { connect, type Rover } from '../../clients/typescript/src/client.js';
-import { clearanceSetting, helloFacts } from '../../src/cli/compose.js';
+import { clearanceSetting, helloFacts, perceptionSetting } from '../../src/cli/compose.js';
 import { type SimulatedRover, simulatedRover } from '../../src/cli/simulation.js';
 import { loadConfig } from '../../src/config/load.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
@@ -90,7 +90,8 @@ export async function driveNursery(options: DriveOptions): Promise<{ report: Dri
   const simulated = simulatedRover(config, layout, clock);
   const link = openLink(simulated.port, layout, config.sensor, clock);
   const log = { info: () => {}, warn: () => {} };
-  const parts = { link, clearance: clearanceSetting(config), hello: helloFacts(config, 'drive'), clock, log };
+  const settings = { clearance: clearanceSetting(config), perception: perceptionSetting(config) };
+  const parts = { link, ...settings, hello: helloFacts(config, 'drive'), clock, log };
   const daemon = startDaemon({ ...parts, drive: (speed, turn) => simulated.port.drive(speed, turn) }, (error) => {
     throw error;
   });

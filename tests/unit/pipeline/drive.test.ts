@@ -4,7 +4,7 @@ import { Fault } from '../../../src/core/fault.js';
 import { leeway } from '../../../src/messages/gen/leeway.js';
 import { Feeds } from '../../../src/pipeline/feeds.js';
 import { Senses } from '../../../src/pipeline/senses.js';
-import { clearanceSetting } from '../../support/clearanceRig.js';
+import { clearanceSetting, perceptionSetting } from '../../support/clearanceRig.js';
 import { fakeClock } from '../../support/fakeClock.js';
 
 const hello = {
@@ -22,7 +22,7 @@ const drive = (vxMps: number, turnRadps: number): Uint8Array =>
 function rig(isSimulated: boolean) {
   const clock = fakeClock();
   const tally = { receivedBytes: 0, skippedBytes: 0, badChecks: 0 };
-  const senses = new Senses({ clearance: clearanceSetting(), hello, tally, clock });
+  const senses = new Senses({ clearance: clearanceSetting(), perception: perceptionSetting(), hello, tally, clock });
   const driven: number[][] = [];
   const feeds = new Feeds(senses, NEVER, isSimulated ? (speed, turn) => driven.push([speed, turn]) : undefined);
   const act = (bytes: Uint8Array, role: string): void => feeds.act(feeds.read('proto', bytes), role);
