@@ -71,12 +71,7 @@ export const neededNumber = (why: string, unit: string, least: number, most: num
     (value) => isWithin(value, least, most),
     true,
   );
-const whole = <T extends number | undefined>(
-  about: About<T>,
-  unit: string,
-  least: number,
-  most: number,
-): Leaf<T> =>
+const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
   leaf(
     about,
     unit,
