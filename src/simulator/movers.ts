@@ -7,6 +7,7 @@ const LEG_RADIUS = 0.06; // m; 12 cm across: a trouser leg at the height of the 
 const LEGS_APART = 0.2; // m, between their middles
 const STRIDE = 0.25; // m, how far a leg swings ahead of the body
 const STRIDES_PER_METRE = 0.7; // common practice: a stride (two steps) of about 1.4 m
+const STEP_TIME = 0.4; // s, to put the feet together or apart
 const HIPS = 0.8; // m: legs below, a body above
 const BODY_RADIUS = 0.18;
 const BODY_HEIGHT = 1.7;
@@ -51,6 +52,7 @@ export class Mover implements MoverState {
   #next: number;
   #step: 1 | -1;
   #walked = 0;
+  #spread = 1; // of the feet: 1 in full stride, 0 side by side
   #rest = 0;
   #blocked = 0;
 
@@ -94,6 +96,7 @@ export class Mover implements MoverState {
     const dy = ty - this.y;
     const left = Math.hypot(dx, dy);
     this.speed = 0;
+    this.#spread = Math.max(0, this.#spread - dt / STEP_TIME); // whoever stands puts the feet together
     if (left > 0) this.heading = Math.atan2(dy, dx);
     if (this.#rest > 0) {
       this.#rest -= dt;
@@ -114,6 +117,7 @@ export class Mover implements MoverState {
       return;
     }
     this.speed = this.#pace;
+    this.#spread = Math.min(1, this.#spread + (2 * dt) / STEP_TIME);
     const way = Math.min(left, this.#pace * dt);
     if (left > 0) {
       this.x += (way * dx) / left;
@@ -132,7 +136,7 @@ export class Mover implements MoverState {
       scene.rounds[3 * round + 1] = this.y + s * along + c * across;
     };
     if (this.kind === 'person') {
-      const swing = STRIDE * Math.sin(2 * Math.PI * STRIDES_PER_METRE * this.#walked);
+      const swing = STRIDE * this.#spread * Math.sin(2 * Math.PI * STRIDES_PER_METRE * this.#walked);
       put(this.#round, swing, LEGS_APART / 2);
       put(this.#round + 1, -swing, -LEGS_APART / 2);
       put(this.#round + 2, 0, 0);
@@ -164,6 +168,7 @@ export class Mover implements MoverState {
   }
 
   #arrive(): void {
+    this.#spread = 0; // to turn with
     const last = this.#data.way.length - 1;
     if ((this.#next === last && this.#step === 1) || (this.#next === 0 && this.#step === -1)) {
       this.#step = this.#step === 1 ? -1 : 1;
@@ -173,6 +178,7 @@ export class Mover implements MoverState {
   }
 
   #turnBack(): void {
+    this.#spread = 0;
     this.#blocked = 0;
     this.#step = this.#step === 1 ? -1 : 1;
     this.#next = Math.min(this.#data.way.length - 1, Math.max(0, this.#next + this.#step));

@@ -31,6 +31,7 @@ export class AisleDriver {
   #dark = 0; // s, how long anything on the side it goes to has been unknown
   #stuck = 0; // s without getting on; below 0: that long it still works its way out
   #side = 1; // to which it turns then
+  #outAt = -Infinity; // s, when it last began to
 
   /** @returns the command for the next 20 ms; stands when anything it needs is not known. */
   next(rover: Rover): Command {
@@ -46,19 +47,20 @@ export class AisleDriver {
     const turnMost = turnable(clearance);
     if (this.#stuck < 0) return this.#wayOut(rover, most, turnMost);
     const speed = Math.abs(this.#goal) > 1.2 ? 0 : most * Math.cos(this.#goal);
-    const turn = clamp(2 * this.#goal, turnMost);
+    const turn = Math.max(-turnMost, Math.min(turnMost, 2 * this.#goal));
     this.#stuck = speed > 0.03 || Math.abs(turn) > 0.1 ? Math.max(0, this.#stuck - PERIOD) : this.#stuck + PERIOD;
     if (this.#stuck > 3) {
-      this.#stuck = -6; // people have had the time to go on: it is something that stays
+      this.#stuck = -8; // people have had the time to go on: it is something that stays
       const room = clearance.leewayM.reduce((sum, leeway, k) => sum + leeway * Math.sin(bearings[k]), 0);
-      this.#side = room > 0 ? 1 : -1;
+      if (this.#time - this.#outAt > 20) this.#side = room > 0 ? 1 : -1; // else the same way on
+      this.#outAt = this.#time;
     }
     return { speed, turn };
   }
 
   /** Turns on the spot until there is a way ahead; where it has no room for that, it first backs out, if that is vouched for. */
   #wayOut(rover: Rover, most: number, turnMost: number): Command {
-    this.#stuck = most > 0.15 && this.#stuck > -5 ? 0 : Math.min(0, this.#stuck + PERIOD);
+    this.#stuck = most > 0.15 && this.#stuck > -7 ? 0 : Math.min(0, this.#stuck + PERIOD);
     this.#goal = 0;
     if (turnMost > 0.2) return { speed: 0, turn: this.#side * Math.min(0.8, turnMost) };
     return {
@@ -111,7 +113,7 @@ function slowest({ leewayM }: Clearance, bearings: readonly number[]): number {
 function turnable({ state, leewayM }: Clearance): number {
   const least = leewayM.reduce((least, leeway) => (leeway === 0 ? least : Math.min(least, leeway)), 1);
   const isSure = state.every((each) => each !== 'unknown');
-  return Math.max(0, Math.min(isSure ? TURN : 0.4, least / (SWING * 0.4)));
+  return Math.max(0, Math.min(isSure ? TURN : 0.6, least / (SWING * 0.4)));
 }
 
 function middle({ firstBearingRad, state }: Clearance, k: number): number {
@@ -124,10 +126,6 @@ function wrap(angle: number): number {
 
 function away(a: number, b: number): number {
   return Math.abs(wrap(a - b));
-}
-
-function clamp(value: number, most: number): number {
-  return Math.max(-most, Math.min(most, value));
 }
 
 /** Drives until the process ends. @param url of the daemon. @param token of the role drive, where the daemon asks for one. */
