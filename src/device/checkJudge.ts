@@ -170,7 +170,7 @@ export class CheckJudge implements Judge {
   /** The same bytes came shortly before: with a time in them that is enough, else the bearing must have gone back as well. */
   #isRepeat(bytes: Readonly<Uint8Array>, at: number): boolean {
     const { turn, hasTime } = this.#reader;
-    const isBack = hasTime || signedTurn(this.#reader.firstAngle(bytes, at) - this.#lastAngle, turn) < 0;
+    const isBack = hasTime || signedTurn(this.#reader.firstAngle(bytes, at) - this.#lastAngle, turn) <= 0;
     return isBack && this.#digests.includes(this.#digest(bytes, at));
   }
 
