@@ -5,9 +5,9 @@ import type { PacketReader } from './packetReader.js';
 const STEP_RATIO = 2;
 /**
  * The same where the next packet's angle gives the step: a whole packet may be missing between the two, which doubles it.
- * No motor changes its spin by a quarter from one packet to the next.
+ * No motor changes its spin by half from one packet to the next. Two in a row that agree with each other are believed.
  */
-const NEXT_RATIO = 1.25;
+const NEXT_RATIO = 1.5;
 /** Longest way from a packet to the next, turns, while nothing else is known: 36 samples a revolution. */
 const NEXT_MAX = 1 / 36;
 
@@ -39,6 +39,8 @@ export class CheckJudge implements Judge {
   #lastAngle = 0;
   #step = 0;
   #position = 0;
+  /** Counts from sample to sample, as the last packet that was held for it had it; 0: believed since. */
+  #doubtful = 0;
   /** Where the last packet ended that was none of chance. */
   #soundEnd = -1;
   /** First angle of the last packet that moved; packets since then that did not. */
@@ -121,11 +123,19 @@ export class CheckJudge implements Judge {
     const step = reader.step(bytes, at);
     if (this.#isStanding(step * reader.count(bytes, at))) return this.#stand();
     if (this.isLocked && this.#isRepeat(bytes, at, step)) return 'hold';
-    if (this.isLocked ? !isWithin(step, this.#step, NEXT_RATIO) : step > NEXT_MAX * reader.turn) return 'hold';
+    if (this.isLocked ? !this.#isLike(step) : step > NEXT_MAX * reader.turn) return 'hold';
     this.#follow(bytes, at, step, position);
     this.seenIndex = this.index + reader.count(bytes, next);
     this.seenFrom = next - at;
     return 'release';
+  }
+
+  /** @returns whether the step is like the last one, or like the last one that was not. */
+  #isLike(step: number): boolean {
+    if (isWithin(step, this.#step, NEXT_RATIO)) return true;
+    const doubtful = this.#doubtful;
+    this.#doubtful = step;
+    return isWithin(step, doubtful, NEXT_RATIO);
   }
 
   #isUsual(step: number, intervals: number): boolean {
@@ -201,7 +211,7 @@ export class CheckJudge implements Judge {
     this.#lastAngle = first + step * (count - 1);
     this.#position = position;
     this.#first = first;
-    this.#standing = 0;
+    this.#standing = this.#doubtful = 0;
     this.#digests[this.#next] = this.#digest(bytes, at);
     this.#next = (this.#next + 1) % REMEMBERED;
   }
