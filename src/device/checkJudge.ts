@@ -14,7 +14,7 @@ const NEXT_MAX = 1 / 36;
 /** Released packets that are remembered to know a repeat by: as many as are worth FORGET_BYTES of the shortest packets. */
 const REMEMBERED = 128;
 /** A packet that lies wholly behind the last one, by at most this part of a turn, is of old bytes, and held. */
-const BACK_MAX = 1 / 4;
+const BACK_MAX = 1 / 8;
 /** So many packets in a row whose bearing stands still are of a stalled motor. One may be a repeat of old bytes. */
 const STALLED = 2;
 
