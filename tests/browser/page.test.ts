@@ -121,7 +121,7 @@ describe.skipIf(why !== undefined)('the page', () => {
     const directions = await page.locator('#directions').textContent();
     expect(directions).toMatch(/^ahead\d+\.\d\d/);
     expect(directions).toMatch(/behind\d+\.\d\d/);
-    expect(directions).toMatch(/ahead rightunknown on the way/);
+    expect(directions).toMatch(/ahead rightnot vouched for/);
     await picture(page, 'sound');
     expect([complaints, foreign]).toEqual([[], []]);
   });

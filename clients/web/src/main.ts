@@ -89,6 +89,7 @@ function frame(): void {
   if (rover.hello !== undefined) outline = rover.hello.outlineM;
   plan.draw(outline, clearance);
   showAhead(clearance);
+  showDirections();
 }
 
 function showWords(): void {
@@ -129,9 +130,7 @@ function showAhead(clearance: Clearance | undefined): void {
   part('gauge', HTMLElement).dataset.room = ahead > 0 ? (isShort ? 'short' : 'free') : 'none';
 }
 
-function showFigures(): void {
-  const health = trust === 'lost' ? undefined : rover.health;
-  const none = trust === 'sound' || trust === 'degraded' ? 'unknown on the way' : 'not vouched for';
+function showDirections(): void {
   // ahead the daemon knows finer, beam by beam; two figures for one thing would only puzzle
   const ahead = rover.isStale ? 0 : (rover.clearance?.aheadM ?? 0);
   const towards = DIRECTIONS.map(
@@ -139,8 +138,12 @@ function showFigures(): void {
   );
   list(
     'directions',
-    towards.map(([name, leeway]) => [name, leeway > 0 ? metres(leeway) : none]),
+    towards.map(([name, leeway]) => [name, leeway > 0 ? metres(leeway) : 'not vouched for']),
   );
+}
+
+function showFigures(): void {
+  const health = trust === 'lost' ? undefined : rover.health;
   const ranges = (health === undefined ? [] : (rover.clearance?.nearestM ?? [])).filter(Number.isFinite);
   list('senses', [
     ['Spin', figure(health?.spinHz, 1, 'Hz')],
