@@ -3,7 +3,7 @@ import { everyKey, type Node, schema } from './schema.js';
 
 const OTHER_GROUP = 1.5; // a slip inside a group is likelier than a key put into the wrong one
 
-/** @param root the schema that the path belongs to. @returns the known key that a person most likely meant, written as a path. */
+/** @param root the table of keys. @returns the known key that a person most likely meant, written as a path. */
 export function nearestKey(path: Path, root: Node = schema): string {
   const own = split(path.map((part) => (typeof part === 'number' ? '' : part)));
   let best = '';

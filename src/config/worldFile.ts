@@ -8,6 +8,6 @@ import { type WorldFile, worldSchema } from './worldSchema.js';
  * @throws {Fault} CONFIG_UNREADABLE, CONFIG_YAML_BAD, CONFIG_KEY_UNKNOWN, CONFIG_VALUE_BAD.
  */
 export function readWorldFile(file: string): WorldFile {
-  const layer = { ...fileLayer(file), schema: worldSchema };
+  const layer = { ...fileLayer(file), root: worldSchema };
   return readOver(worldSchema, layer.raw, presetOf(worldSchema), layer);
 }

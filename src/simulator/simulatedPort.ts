@@ -1,6 +1,6 @@
 import type { Clock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
-import { hexBytes, type Layout } from '../device/layouts/layout.js';
+import { hexBytes, type Layout, samplesPerTurn } from '../device/layouts/layout.js';
 import type { LineStates, Port, PortListener } from '../device/port.js';
 import type { SensorSetting } from '../device/setting.js';
 import { WireEncoder } from './encode.js';
@@ -158,7 +158,10 @@ export class SimulatedPort implements Port {
       began: now,
       sent: 0,
       chunks: 0,
-      sensor: new SimulatedSensor({ layout, setting: sensor, model, simulation, rate: this.#rate, began, seed }),
+      sensor: new SimulatedSensor({
+        ...{ layout, setting: sensor, simulation, rate: this.#rate, began, seed },
+        model: { ...model, ...fixedSpin(layout, this.#rate) },
+      }),
       encoder: new WireEncoder(layout),
     };
     this.#waitFor(this.#stream);
@@ -216,6 +219,12 @@ interface Stream {
   chunks: number;
   readonly sensor: SimulatedSensor;
   readonly encoder: WireEncoder;
+}
+
+/** A sensor that measures at fixed bearings spins as its rate has it, and its samples follow its motor. */
+function fixedSpin(layout: Layout, rate: number): Partial<SensorModel> {
+  const perTurn = samplesPerTurn(layout);
+  return Number.isNaN(perTurn) ? {} : { spin: rate / perTurn, wobble: 0 };
 }
 
 /** @returns what a sensor says while it resets: bytes that are none of its layout's. */

@@ -1,8 +1,8 @@
 import { TAU } from '../core/angles.js';
-import type { Layout } from '../device/layouts/layout.js';
+import { type Layout, triangulated } from '../device/layouts/layout.js';
 import type { SensorSetting } from '../device/setting.js';
 import { Beam, ECHO } from './beam.js';
-import { NOTHING } from './cast.js';
+import { castRay, type Hit, NOTHING } from './cast.js';
 import type { WireSamples } from './encode.js';
 import { Random } from './random.js';
 import type { RoverPose, Simulation } from './simulation.js';
@@ -52,7 +52,7 @@ export const USUAL_SENSOR: SensorModel = {
 };
 
 export interface SensorParts {
-  readonly layout: Pick<Layout, 'sense'>;
+  readonly layout: Pick<Layout, 'sense' | 'triangulation'>;
   /** Where the sensor sits, and what a tape would find: the simulator sees to it that the correction is right. */
   readonly setting: Pick<SensorSetting, 'mount' | 'range'>;
   readonly model: SensorModel;
@@ -88,6 +88,7 @@ export interface Measured extends WireSamples {
 
 const SPIN_FIRST = 0.5; // of the spin, when samples begin to come: such sensors send nothing while the motor stands
 const SPIN_UP = 1; // s from there to the whole, evenly faster
+const LOOKS = 3; // after which bearing and range of a triangulating sensor agree to 0.1 degree but at edges
 const WOBBLE_TIME = 1; // s, how long the spin stays on one side
 const DUST_RANGE = 0.6; // m, how far dust is seen
 const DUST_STRAYS = 0.5; // share of the samples that end in it
@@ -107,6 +108,7 @@ export class SimulatedSensor {
   readonly #parts: SensorParts;
   readonly #random: Random;
   readonly #beam: Beam;
+  readonly #hit: Hit = { range: 0, thing: NOTHING };
   readonly #pose: RoverPose = { x: 0, y: 0, heading: 0 };
   #index = 0;
   #spin: number;
@@ -172,7 +174,11 @@ export class SimulatedSensor {
     const s = Math.sin(heading);
     const sx = x + c * mount.x - s * mount.y;
     const sy = y + s * mount.x + c * mount.y;
-    const onRover = mount.yaw + (mount.upsideDown ? -1 : 1) * out.bearing[i];
+    const angle = out.bearing[i];
+    const ahead = heading + mount.yaw;
+    const flip = mount.upsideDown ? -1 : 1;
+    out.bearing[i] = this.#aside(sx, sy, ahead, flip, angle);
+    const onRover = mount.yaw + flip * out.bearing[i];
     // nose down lowers what is ahead, left side up raises what is to the left; small angles
     const slope = Math.tan(mount.roll) * Math.sin(onRover) - Math.tan(mount.pitch) * Math.cos(onRover);
     const bearing = heading + onRover;
@@ -187,7 +193,8 @@ export class SimulatedSensor {
     const stray = this.#disturbed(sx, sy, bearing);
     const noise = this.#random.normal();
     if (stray === 0 || (Number.isNaN(stray) && !(echo.range >= model.near && echo.range < Infinity))) {
-      if (echo.kind !== ECHO.none) truth.kind[i] = ECHO.none;
+      truth.kind[i] = ECHO.none;
+      out.bearing[i] = this.#toBearing(angle, Infinity);
       return;
     }
     const isStray = !Number.isNaN(stray);
@@ -201,6 +208,27 @@ export class SimulatedSensor {
     out.strength[i] = isBright
       ? BRIGHT
       : Math.round((60 * Math.min(1, isStray ? 0.1 : echo.power)) / (1 + measured / 3));
+  }
+
+  /**
+   * Turns a sensor's angle into where its beam looks: a triangulating one looks aside, by less the nearer the thing it hits.
+   * @param ahead rad, in the world. @returns rad, about the sensor.
+   */
+  #aside(x: number, y: number, ahead: number, flip: number, angle: number): number {
+    const { layout, setting, simulation } = this.#parts;
+    if (!layout.triangulation || layout.triangulation.isDone) return angle;
+    let bearing = this.#toBearing(angle, Infinity);
+    for (let look = 1; look < LOOKS; look++) {
+      castRay(simulation.scene, x, y, setting.mount.z, ahead + flip * bearing, 0, this.#hit);
+      bearing = this.#toBearing(angle, this.#hit.range);
+    }
+    return bearing;
+  }
+
+  /** @returns rad, the bearing that the layout's triangulation makes of an angle and a range. */
+  #toBearing(angle: number, range: number): number {
+    const { sense, triangulation } = this.#parts.layout;
+    return triangulation ? angle + (sense === 'clockwise' ? -1 : 1) * triangulated(triangulation, range) : angle;
   }
 
   /** @returns m, where something else than the echo is measured; 0: nothing is; NaN: the echo counts. */

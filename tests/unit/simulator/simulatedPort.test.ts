@@ -1,6 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Clock } from '../../../src/core/clock.js';
-import { findLayout } from '../../../src/device/layouts/builtIn.js';
+import { Decoder } from '../../../src/device/decoder.js';
+import { builtInLayouts, findLayout } from '../../../src/device/layouts/builtIn.js';
+import { hexBytes } from '../../../src/device/layouts/layout.js';
+import { castRay } from '../../../src/simulator/cast.js';
 import type { SensorFault } from '../../../src/simulator/simulatedPort.js';
 import { fakeClock } from '../../support/fakeClock.js';
 import { simulatedLine } from '../../support/simulatedLine.js';
@@ -19,7 +22,7 @@ function rig(layoutName: string, { baud, seed = 1, late = 0 }: { baud?: number; 
     after: (delay, act) => clock.after(delay + lateness, act),
   };
   const layout = findLayout(layoutName);
-  const { port } = simulatedLine({ layout, baud: baud ?? layout.baud, seed }, host);
+  const { port, simulation } = simulatedLine({ layout, baud: baud ?? layout.baud, seed }, host);
   const heard: number[] = [];
   const chunks: { at: number; bytes: number }[] = [];
   let closed = 0;
@@ -42,7 +45,7 @@ function rig(layoutName: string, { baud, seed = 1, late = 0 }: { baud?: number; 
   const sleep = (seconds: number): void => {
     lateness = seconds;
   };
-  return { port, heard, chunks, listener, run, send, sleep, closedCount: () => closed };
+  return { port, simulation, heard, chunks, listener, run, send, sleep, closedCount: () => closed };
 }
 
 async function started(options: Parameters<typeof rig>[1] = {}) {
@@ -265,4 +268,36 @@ test('a rover that is driven goes, also while its sensor is silent', async () =>
   expect(simulation.rover.speed).toBeCloseTo(0, 9);
   await port.close();
   expect(clock.waiting).toBe(1); // the end of the fault
+});
+
+describe.each(builtInLayouts)('$name', (layout) => {
+  test('what it sends, decoded, is the room', async () => {
+    const { port, simulation, heard, listener, run, send } = rig(layout.name);
+    await port.open(listener);
+    if (layout.lines) await port.setLines(layout.lines.running);
+    if (layout.start !== undefined) await send(hexBytes(layout.start));
+    await run(3);
+    await port.close();
+    expect(heard.length).toBeLessThanOrEqual((3.1 * layout.baud) / 10);
+    expect(heard.length).toBeGreaterThan((3 * 0.7 * layout.baud) / 10);
+    const decoder = new Decoder(layout);
+    const found = decoder.push(Uint8Array.from(heard));
+    expect(decoder.tally.skippedBytes).toBe(0);
+    const hit = { range: 0, thing: 0 };
+    let close = 0;
+    let echoes = 0;
+    for (let i = 0; i < found.count; i++) {
+      if (found.range[i] === 0) continue;
+      echoes++;
+      const bearing = layout.sense === 'clockwise' ? -found.bearing[i] : found.bearing[i];
+      // half a step off is much near a corner: the nearest of three looks half a degree apart
+      const off = [-0.5, 0, 0.5].map((degrees) => {
+        const truth = castRay(simulation.scene, 2.2, 2, 0.15, bearing + (degrees * Math.PI) / 180, 0, hit);
+        return Math.abs(found.range[i] - truth) - 3 * Math.hypot(0.005, (truth * truth * 0.005) / 6);
+      });
+      if (Math.min(...off) <= 0.01) close++;
+    }
+    expect(echoes).toBeGreaterThan(0.8 * found.count);
+    expect(close / echoes).toBeGreaterThan(0.97);
+  });
 });
