@@ -45,7 +45,9 @@ export class AisleDriver {
     const ahead = stoppable(rover.leewayTowards(0, { closingSpeed: SPEED }) - MARGIN);
     const most = this.#dark > 0.3 ? 0 : Math.min(ahead, slowest(clearance, bearings));
     const turnMost = turnable(clearance);
-    if (this.#stuck < 0) return this.#wayOut(rover, most, turnMost);
+    const isEcho = (k: number): boolean => clearance.state[k] === 'obstacle' && clearance.nearestM[k] > 1;
+    const isOpen = bearings.every((bearing, k) => Math.abs(bearing) > 0.35 || isEcho(k));
+    if (this.#stuck < 0) return this.#wayOut(rover, most, turnMost, isOpen);
     const speed = Math.abs(this.#goal) > 1.2 ? 0 : most * Math.cos(this.#goal);
     const turn = Math.max(-turnMost, Math.min(turnMost, 2 * this.#goal));
     this.#stuck = speed > 0.03 || Math.abs(turn) > 0.1 ? Math.max(0, this.#stuck - PERIOD) : this.#stuck + PERIOD;
@@ -59,14 +61,13 @@ export class AisleDriver {
   }
 
   /** Turns on the spot until there is a way ahead; where it has no room for that, it first backs out, if that is vouched for. */
-  #wayOut(rover: Rover, most: number, turnMost: number): Command {
+  #wayOut(rover: Rover, most: number, turnMost: number, isOpen: boolean): Command {
     this.#stuck = most > 0.15 && this.#stuck > -7 ? 0 : Math.min(0, this.#stuck + PERIOD);
     this.#goal = 0;
+    const creep = Math.min(0.1, stoppable(rover.leewayTowards(0, { closingSpeed: SPEED }) - 0.03));
+    if (isOpen && this.#stuck > -7) return { speed: creep, turn: 0 }; // narrow, but it leads out
     if (turnMost > 0.2) return { speed: 0, turn: this.#side * Math.min(0.8, turnMost) };
-    return {
-      speed: rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.06 ? -0.1 : Math.min(0.1, most),
-      turn: 0,
-    };
+    return { speed: rover.leewayTowards(Math.PI, { closingSpeed: SPEED }) > 0.06 ? -0.1 : creep, turn: 0 };
   }
 
   /** Along the longest way: rather straight on, rather as before, and by turns rather left or right, to see every aisle. */
