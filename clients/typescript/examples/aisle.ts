@@ -13,9 +13,9 @@ const TURN = 1; // rad/s
 const MARGIN = 0.08; // m, never used up: enough to turn on the spot and leave
 const SWING = 0.26; // m, from the cart's middle to its corners: what turning sweeps
 const LANE = 0.38; // m: half the width that it wants to have free where it goes
-const VIEW = 2.5; // m: a longer way is no better
+const VIEW = 1.8; // m: a longer way is no better
 const NO_RETURN = 0.6; // m, how far a sector without any echo counts: the daemon's no_return_m
-const LEAN = 0.3;
+const LEAN = 0.12;
 const PERIOD = 0.02; // s between commands
 
 /** What to drive: m/s ahead and rad/s to the left. */
