@@ -51,6 +51,9 @@ export interface Finding {
   readonly what: string;
   readonly remedy: string;
   readonly sinceS: number;
+  /** Where it has a place: from here counter-clockwise to `toRad`, rover axes; NaN: it has none. */
+  readonly fromRad: number;
+  readonly toRad: number;
 }
 
 export interface Health {
@@ -163,11 +166,13 @@ function readHealth(health: leeway.v1.Health.$Properties): Health {
     skippedBytes: whole(health.skippedBytes),
     badChecks: whole(health.badChecks),
     blindBeyondOutlineM: health.blindBeyondOutlineM ?? 0,
-    findings: (health.findings ?? []).map(({ code, what, remedy, sinceS }) => ({
+    findings: (health.findings ?? []).map(({ code, what, remedy, sinceS, fromRad, toRad }) => ({
       code: code ?? '',
       what: what ?? '',
       remedy: remedy ?? '',
       sinceS: sinceS ?? 0,
+      fromRad: fromRad ?? Number.NaN,
+      toRad: toRad ?? Number.NaN,
     })),
   };
 }

@@ -4,10 +4,18 @@ import type { leeway } from './gen/leeway.js';
 export interface Wall {
   readonly normalRad: number;
   readonly distanceM: number;
+  /** m². */
+  readonly distanceVar: number;
+  /** m rad, of distance and normal. */
+  readonly crossCov: number;
+  /** rad². */
+  readonly normalVar: number;
   readonly x1M: number;
   readonly y1M: number;
   readonly x2M: number;
   readonly y2M: number;
+  /** Spread of the residuals beyond the noise expected of the sensor. */
+  readonly roughnessM: number;
   readonly echoes: number;
 }
 
@@ -16,6 +24,7 @@ export interface Corner {
   readonly xM: number;
   readonly yM: number;
   readonly angleRad: number;
+  readonly angleSdRad: number;
   readonly kind: 'inner' | 'outer' | undefined;
 }
 
@@ -34,6 +43,7 @@ export interface Post {
   readonly xM: number;
   readonly yM: number;
   readonly radiusM: number;
+  readonly radiusSdM: number;
 }
 
 /** What one sweep shows, in rover axes at the message's `timeS`. */
@@ -89,13 +99,18 @@ export function readShapes(shapes: leeway.v1.Shapes.$Properties): Shapes {
     walls: (shapes.walls ?? []).map((wall) => ({
       normalRad: wall.normalRad ?? 0,
       distanceM: wall.distanceM ?? 0,
+      distanceVar: wall.distanceVar ?? 0,
+      crossCov: wall.crossCov ?? 0,
+      normalVar: wall.normalVar ?? 0,
       ...ends(wall),
+      roughnessM: wall.roughnessM ?? 0,
       echoes: wall.echoes ?? 0,
     })),
-    corners: (shapes.corners ?? []).map(({ xM, yM, angleRad, kind }) => ({
+    corners: (shapes.corners ?? []).map(({ xM, yM, angleRad, angleSdRad, kind }) => ({
       xM: xM ?? 0,
       yM: yM ?? 0,
       angleRad: angleRad ?? 0,
+      angleSdRad: angleSdRad ?? 0,
       kind: CORNER_KINDS[kind ?? 0],
     })),
     openings: (shapes.openings ?? []).map((opening) => ({
@@ -103,7 +118,12 @@ export function readShapes(shapes: leeway.v1.Shapes.$Properties): Shapes {
       widthM: opening.widthM ?? 0,
       widthSdM: opening.widthSdM ?? 0,
     })),
-    posts: (shapes.posts ?? []).map(({ xM, yM, radiusM }) => ({ xM: xM ?? 0, yM: yM ?? 0, radiusM: radiusM ?? 0 })),
+    posts: (shapes.posts ?? []).map(({ xM, yM, radiusM, radiusSdM }) => ({
+      xM: xM ?? 0,
+      yM: yM ?? 0,
+      radiusM: radiusM ?? 0,
+      radiusSdM: radiusSdM ?? 0,
+    })),
   };
 }
 
