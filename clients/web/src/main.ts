@@ -1,210 +1,197 @@
-import { type Clearance, connect, type Health, type Point, type Rover } from '../../typescript/src/client.js';
-import { made, part, say } from './dom.js';
-import { Plan } from './plan.js';
-import {
-  findingSentence,
-  lineOfTrust,
-  metres,
-  metresNeeded,
-  noteOf,
-  sentence,
-  spoken,
-  type Trust,
-  type View,
-} from './words.js';
+import { type Desk, keepDesk, openDesk } from './desk.js';
+import { part, rem, say, show } from './dom.js';
+import { Handwork } from './handwork.js';
+import { Ahead } from './instruments/ahead.js';
+import { showFindings } from './instruments/findings.js';
+import { drawNoise, drawSweep } from './instruments/graphs.js';
+import { Senses } from './instruments/senses.js';
+import { drawStrip } from './instruments/strip.js';
+import { actOf, writeHelp } from './keys.js';
+import type { Noise } from './measure/deviation.js';
+import { Marks } from './measure/marks.js';
+import { Residuals } from './measure/residuals.js';
+import { wallAt } from './measure/snap.js';
+import { speak, unask, writeLine, writeNote, writeScale } from './screen.js';
+import { Session } from './session.js';
+import { Plan, type Showing } from './sheet/plan.js';
+import { writeTwin } from './twin.js';
+import { clockTime, degrees, roundLength } from './units.js';
+import { lineOfTrust, noteOf, spoken, type View } from './words.js';
 
-const LOST_AFTER = 0.4; // s without a Clearance: with a frame and a late message it shows within 0.5 s
 const FIGURES_EVERY = 0.25; // s: figures that change oftener cannot be read
-const DIRECTIONS = ['ahead', 'ahead left', 'left', 'behind left', 'behind', 'behind right', 'right', 'ahead right'];
-const TOKEN = 'leeway.token'; // where this tab remembers it
+const GRAPHS_EVERY = 0.2;
+const STRIP_EVERY = 1;
+const STRIP_SPAN = 600;
 
-const plan = new Plan();
 const root = document.documentElement;
-let rover = open(sessionStorage.getItem(TOKEN) ?? undefined);
-let trust: Trust = 'lost';
-let since = new Date();
-let wasHeard = false;
-let refusal: View['refusal'];
-let outline: readonly Point[] = []; // kept while lost: the rover has not vanished
-let isNews = true;
+const desk: Desk = openDesk();
+const session = new Session(__VERSION__);
+const plan = new Plan(part('plan-base', HTMLCanvasElement), part('plan-live', HTMLCanvasElement));
+const marks = new Marks();
+const hand = new Handwork(part('plan', HTMLElement), plan, desk, marks, () => session.model);
+const ahead = new Ahead();
+const senses = new Senses();
+const residuals = new Residuals();
+const noise: Noise = (range) => Math.hypot(0.01, 0.001 * range * range);
+const showing: Showing = {
+  isPast: true,
+  ...{ echoes: true, figures: true, path: true, trailDots: 11, masks: [], draft: undefined, cross: undefined, findings: [], noise },
+};
+let lastFrame = 0;
 let figuresAt = -Infinity;
+let graphsAt = -Infinity;
+let stripAt = -Infinity;
+let isFitted = false;
+let isOwed = true;
+let residualsOf = 0;
 
-function open(token: string | undefined): Rover {
-  const opened = connect(location.origin, token === undefined ? {} : { token });
-  const news = (): void => {
-    isNews = true;
-  };
-  for (const name of ['hello', 'clearance', 'health'] as const) opened.on(name, news);
-  opened.on('connection', (isConnected) => {
-    news();
-    if (isConnected) refusal = undefined;
-    else void askWhy(token);
-  });
-  return opened;
-}
+void unask;
+void actOf;
+void keepDesk;
+void writeHelp;
+hand.onChange = () => {
+  isOwed = true;
+};
+session.onShapes = () => {
+  marks.update(session.model, noise, session.time);
+  const pin = marks.pins.findLast(({ spot, isSeen }) => spot.hold === 'wall' && isSeen);
+  if (pin === undefined) return;
+  if (pin.number !== residualsOf) residuals.clear();
+  residualsOf = pin.number;
+  const wall = wallAt(session.model, pin.spot);
+  if (wall !== undefined) residuals.add(session.model, wall);
+};
 
-/** A WebSocket does not tell the page why it was refused; the same question over HTTP does. */
-async function askWhy(token: string | undefined): Promise<void> {
-  try {
-    const answer = await fetch(
-      '/v1/feeds',
-      token === undefined ? {} : { headers: { authorization: `Bearer ${token}` } },
-    );
-    const told: { code?: unknown; what?: unknown; remedy?: unknown } = await answer.json();
-    const isRefusal = [401, 403, 503].includes(answer.status) && typeof told.what === 'string';
-    refusal = isRefusal ? { code: String(told.code), what: String(told.what), remedy: String(told.remedy) } : undefined;
-  } catch {
-    refusal = undefined; // not there, or no daemon: the words for a lost connection fit
-  }
-  isNews = true;
-}
-
-function trustNow(): Trust {
-  if (rover.health === undefined || !(rover.silence <= LOST_AFTER)) return 'lost';
-  return rover.health.state === 'ok' ? 'sound' : rover.health.state;
-}
-
-/** Drawn when messages come, at most once a frame; a lost connection draws itself. */
-function frame(): void {
+function frame(millis: number): void {
   requestAnimationFrame(frame);
-  const now = trustNow();
-  if (now !== trust) {
-    trust = now;
-    since = new Date();
-    isNews = true;
-    figuresAt = -Infinity;
-    root.dataset.trust = now;
+  const now = millis / 1000;
+  const elapsed = Math.min(0.1, now - lastFrame);
+  lastFrame = now;
+  if (session.judge()) {
+    root.dataset.trust = session.trust;
+    plan.refresh();
+    ahead.refresh();
+    figuresAt = graphsAt = stripAt = -Infinity;
   }
-  if (now !== 'lost') wasHeard = true;
-  const seconds = performance.now() / 1000;
-  const areFiguresDue = seconds - figuresAt >= FIGURES_EVERY;
-  if (areFiguresDue) {
-    figuresAt = seconds;
-    showWords();
-    showFigures();
+  const begun = performance.now();
+  if (now - figuresAt >= FIGURES_EVERY) {
+    figuresAt = now;
+    writeWords(now);
   }
-  if (!isNews) return;
-  isNews = false;
-  const clearance = now === 'lost' ? undefined : rover.clearance;
-  if (rover.hello !== undefined) outline = rover.hello.outlineM;
-  plan.draw(outline, clearance);
-  showAhead(clearance);
-  showDirections();
+  if (now - stripAt >= STRIP_EVERY) {
+    stripAt = now;
+    strip();
+  }
+  if (now - graphsAt >= GRAPHS_EVERY) {
+    graphsAt = now;
+    graphs();
+  }
+  if (!session.isNews && !isOwed) return;
+  session.isNews = false;
+  draw(now, elapsed);
+  performance.measure('leeway frame', { start: begun, end: performance.now() });
 }
 
-function showWords(): void {
-  const state = rover.clearance?.state ?? [];
-  const unknown = state.filter((each) => each === 'unknown').length;
-  const view: View = {
-    ...{ trust, since, wasHeard, refusal, unknown, sectors: state.length },
-    ...{ health: rover.health, age: rover.age, retryIn: rover.retryIn },
+function draw(now: number, elapsed: number): void {
+  const { model, trust } = session;
+  const isPast = trust === 'lost' || trust === 'blind';
+  if (!isFitted && !isPast && model.edge.length > 0) {
+    isFitted = true;
+    plan.view.up = desk.up ?? (innerWidth < 700 ? 'cart' : 'plan');
+    plan.fit(model);
+    performance.mark('leeway first plan');
+  } else if (!isPast) plan.view.follow(model.pose);
+  Object.assign(showing, { isPast, echoes: desk.echoes, figures: desk.figures, path: desk.path });
+  showing.cross = hand.cross;
+  showing.draft = hand.draft;
+  showing.findings = isPast ? [] : (model.health?.findings ?? []);
+  isOwed = plan.draw(model, marks, showing, now, elapsed);
+}
+
+function viewNow(): View {
+  const { rover, model } = session;
+  const state = model.clearance?.state ?? [];
+  return {
+    ...{ trust: session.trust, since: session.since, isWatched: session.isWatched, wasHeard: session.wasHeard },
+    ...{ health: model.health, age: rover.age, retryIn: rover.retryIn, tries: session.tries },
+    ...{ refusal: session.refusal, older: session.older, restarted: session.restarted },
+    ...{ unknown: state.filter((each) => each === 'unknown').length, sectors: state.length },
+    source: model.hello?.source ?? '',
   };
-  const { head, facts } = lineOfTrust(view);
-  say('trust-head', head);
-  say('trust-facts', facts);
-  say('spoken', spoken(view));
-  say('live', trust === 'lost' ? 'NOT LIVE' : 'LIVE');
-  const note = noteOf(view, new Date());
-  part('note', HTMLElement).hidden = note === undefined;
-  say('note-title', note?.title ?? '');
-  say('note-text', note?.text ?? '');
-  const todo = part('note-do', HTMLElement);
-  if (note !== undefined && todo.dataset.todo !== note.todo) {
-    todo.dataset.todo = note.todo;
-    todo.replaceChildren(made('b', 'Do: '), note.todo, ' ', ...(note.code === '' ? [] : [made('code', note.code)]));
+}
+
+function writeWords(now: number): void {
+  const view = viewNow();
+  const { model, trust } = session;
+  const isPast = trust === 'lost' || trust === 'blind';
+  writeLine(lineOfTrust(view));
+  speak(spoken(view), isPast, now);
+  say('tense-word', trust === 'lost' ? 'NOT LIVE' : 'LIVE');
+  say('tense-time', trust === 'lost' ? '' : clockTime(session.time));
+  const tries = session.tries > 0 && trust === 'lost' ? `${session.tries} ${session.tries === 1 ? 'try' : 'tries'} so far` : '';
+  writeNote(noteOf(view, Date.now() / 1000), tries, trust === 'lost' && session.refusal?.code !== 'TOKEN_WRONG');
+  const { hello } = model;
+  if (hello !== undefined) {
+    say('who-rover', hello.rover);
+    say('who-role', `${hello.source === 'simulated' ? 'simulated, ' : ''}role ${hello.role}`);
   }
-  part('token', HTMLFormElement).hidden = refusal?.code !== 'TOKEN_WRONG' || trust !== 'lost';
-  part('retry', HTMLButtonElement).hidden = trust !== 'lost' || refusal?.code === 'TOKEN_WRONG';
-  const { hello } = rover;
-  if (hello === undefined) return;
-  const simulated = hello.source === 'simulated' ? 'simulated, ' : '';
-  say('rover', `${hello.rover} · ${simulated}role ${hello.role}`);
-  say('stop', `stopping distance at full speed ${metresNeeded(hello.stopM)} m`);
+  const isVouched = !isPast && model.ahead > 0;
+  const stop = hello?.stopM ?? 0;
+  ahead.tell(model.ahead, stop, isVouched, isVouched ? (model.ahead < stop ? 'below stop distance' : 'vouched free') : 'not vouched for');
+  const latency = model.clearanceStamps === undefined ? Number.NaN : model.clearanceStamps.sentS - model.clearanceStamps.timeS;
+  senses.tell(model.health, latency, trust !== 'lost', session.time, `last told ${clockTime(session.since)}`);
+  const findings = trust === 'lost' ? [] : (model.health?.findings ?? []);
+  const word = trust === 'lost' ? 'unknown while unconnected' : `none since ${clockTime(session.since)}`;
+  showFindings(findings, word, trust !== 'lost');
+  writeBlock(isPast);
+  writeTwin(model, isPast, (bearing) => session.rover.leewayTowards(bearing));
 }
 
-function showAhead(clearance: Clearance | undefined): void {
-  const ahead = trust === 'blind' ? 0 : (clearance?.aheadM ?? 0);
-  const isShort = ahead < (rover.hello?.stopM ?? 0);
-  say('ahead', metres(ahead));
-  say('ahead-word', ahead > 0 ? (isShort ? 'below stopping distance' : 'vouched free') : 'not vouched for');
-  part('gauge', HTMLElement).dataset.room = ahead > 0 ? (isShort ? 'short' : 'free') : 'none';
-}
-
-function showDirections(): void {
-  // ahead the daemon knows finer, beam by beam; two figures for one thing would only puzzle
-  const ahead = rover.isStale ? 0 : (rover.clearance?.aheadM ?? 0);
-  const towards = DIRECTIONS.map(
-    (name, i) => [name, i === 0 ? ahead : rover.leewayTowards((i * Math.PI) / 4)] as const,
-  );
-  list(
-    'directions',
-    towards.map(([name, leeway]) => [name, leeway > 0 ? metres(leeway) : 'not vouched for']),
-  );
-}
-
-function showFigures(): void {
-  const health = trust === 'lost' ? undefined : rover.health;
-  const ranges = (health === undefined ? [] : (rover.clearance?.nearestM ?? [])).filter(Number.isFinite);
-  list('senses', [
-    ['Spin', figure(health?.spinHz, 1, 'Hz')],
-    ['Echoes', figure(health?.echoesPerS, 0, '/s')],
-    ['Valid', figure(100 * (health?.validShare ?? Number.NaN), 1, '%')],
-    ['Skipped', figure(health?.skippedBytes, 0, 'bytes')],
-    ['Nearest echo', figure(ranges.length > 0 ? Math.min(...ranges) : Number.NaN, 2, 'm')],
-    ['Data age', figure(health && rover.age < 10 ? rover.age * 1000 : Number.NaN, 0, 'ms')],
-  ]);
-  showFindings(health);
-}
-
-function showFindings(health: Health | undefined): void {
-  const findings = health?.findings ?? [];
+function writeBlock(isPast: boolean): void {
+  const { model } = session;
+  const { pose } = model;
+  const up = plan.view.up === 'cart' ? 'cart up' : 'plan up';
+  say('drawing', isPast ? `last seen ${clockTime(session.since)}` : `live, ${up}`);
+  const minus = (text: string): string => text.replace('-', '−');
   say(
-    'findings-count',
-    health === undefined ? 'unknown while unconnected' : findings.length === 0 ? 'none' : String(findings.length),
+    'place',
+    model.motion === undefined ? '–' : minus(`${roundLength(pose.x)}, ${roundLength(pose.y)} · ${degrees(pose.heading)}`),
   );
-  const box = part('findings', HTMLElement);
-  const key = findings.map(findingSentence).join();
-  if (box.dataset.key === key) return;
-  box.dataset.key = key;
-  box.replaceChildren(
-    ...findings.map(({ code, what, remedy }) => {
-      const item = made(
-        'li',
-        made('b', `${sentence(what)}.`),
-        made('p', made('b', 'Do: '), remedy),
-        made('code', code),
-      );
-      item.className = 'finding';
-      return item;
-    }),
-  );
+  say('driven', `${roundLength(model.driven)}`);
+  writeScale(plan.view.pxPerM, (innerWidth < 700 ? 60 : 105) * rem());
+  const block = part('block', HTMLElement);
+  plan.labels.blockLeft = block.offsetLeft;
+  plan.labels.blockTop = block.offsetTop;
+  plan.view.bottom = block.offsetHeight;
 }
 
-function list(id: string, rows: ReadonlyArray<readonly [string, string]>): void {
-  const box = part(id, HTMLDListElement);
-  if (box.childElementCount !== 2 * rows.length) {
-    box.replaceChildren(...rows.flatMap(([name]) => [made('dt', name), made('dd')]));
-  }
-  for (const [i, [, text]] of rows.entries()) {
-    const cell = box.children[2 * i + 1];
-    if (cell.textContent !== text) cell.textContent = text;
-  }
+function graphs(): void {
+  const { model, trust } = session;
+  drawSweep(trust === 'lost' || trust === 'blind' ? undefined : model.sweep);
+  const pin = marks.pins.findLast(({ spot }) => spot.hold === 'wall');
+  const wall = pin === undefined ? undefined : wallAt(model, pin.spot);
+  drawNoise(pin === undefined ? undefined : residuals, pin?.number ?? 0, wall?.distanceM ?? 2, noise);
+  ahead.draw(session.history, session.time, performance.now() / 1000);
 }
 
-function figure(value: number | undefined, digits: number, unit: string): string {
-  return value === undefined || Number.isNaN(value) ? `– ${unit}` : `${value.toFixed(digits)} ${unit}`;
+function strip(): void {
+  const now = session.time;
+  let most = 2;
+  session.history.since(now - STRIP_SPAN, (_time, length) => {
+    if (length > most) most = length;
+  });
+  drawStrip({
+    ...{ from: now - STRIP_SPAN, to: now, most: 1.15 * most, stop: session.model.hello?.stopM ?? 0, hand: Number.NaN },
+    ...{ happenings: session.history.happenings, last: 'now' },
+    tick: (time) => clockTime(time).slice(0, 5),
+    curve: (take) => session.history.since(now - STRIP_SPAN, take),
+  });
 }
 
-part('token', HTMLFormElement).addEventListener('submit', (event) => {
-  event.preventDefault();
-  const token = part('token-text', HTMLInputElement).value.trim();
-  sessionStorage.setItem(TOKEN, token);
-  refusal = undefined;
-  rover.close();
-  rover = open(token);
-});
-part('retry', HTMLButtonElement).addEventListener('click', () => rover.retryNow());
 addEventListener('resize', () => {
-  isNews = true;
+  plan.refresh();
+  ahead.refresh();
+  isOwed = true;
 });
-frame();
+show('door', false);
+requestAnimationFrame(frame);

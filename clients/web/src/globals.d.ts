@@ -1,0 +1,2 @@
+declare const __VERSION__: string;
+declare module '*.css';

@@ -1,0 +1,32 @@
+import type { Finding } from '../../../typescript/src/client.js';
+import { made, part, say, show } from '../dom.js';
+import { clockTime } from '../units.js';
+import { findingSentence, lower, sentence } from '../words.js';
+
+/** The list of findings; it moves up in the column as soon as there is one. @param word beside the name where there is none. */
+export function showFindings(findings: readonly Finding[], word: string, isKnown: boolean): void {
+  const first = findings[0];
+  say('findings-word', first === undefined ? word : `${findings.length}, since ${clockTime(oldest(findings))}`);
+  show('findings-empty', first === undefined && isKnown);
+  const box = part('findings', HTMLOListElement);
+  const key = findings.map(findingSentence).join();
+  if (box.dataset.key === key) return;
+  box.dataset.key = key;
+  box.replaceChildren(
+    ...findings.map(({ code, what, remedy }, i) =>
+      made(
+        'li.finding',
+        made('b', `${i + 1}\u2002${sentence(what)}`),
+        made('p', made('b', 'Do: '), lower(remedy)),
+        made('p.quiet.code', made('code', code)),
+      ),
+    ),
+  );
+  const panel = part('inst-findings', HTMLElement);
+  const before = part(first === undefined ? 'inst-movers' : 'inst-senses', HTMLElement);
+  if (panel.nextElementSibling !== before) before.before(panel);
+}
+
+function oldest(findings: readonly Finding[]): number {
+  return findings.reduce((least, { sinceS }) => Math.min(least, sinceS), Infinity);
+}
