@@ -51,9 +51,9 @@ export interface Finding {
   readonly what: string;
   readonly remedy: string;
   readonly sinceS: number;
-  /** Where it has a place: from here counter-clockwise to `toRad`, rover axes; NaN: it has none. */
-  readonly fromRad: number;
-  readonly toRad: number;
+  /** Where it has a place: from here counter-clockwise to `toRad`, rover axes; undefined: it has none. */
+  readonly fromRad?: number | undefined;
+  readonly toRad?: number | undefined;
 }
 
 export interface Health {
@@ -171,8 +171,8 @@ function readHealth(health: leeway.v1.Health.$Properties): Health {
       what: what ?? '',
       remedy: remedy ?? '',
       sinceS: sinceS ?? 0,
-      fromRad: fromRad ?? Number.NaN,
-      toRad: toRad ?? Number.NaN,
+      fromRad: fromRad ?? undefined,
+      toRad: toRad ?? undefined,
     })),
   };
 }

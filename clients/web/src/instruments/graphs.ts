@@ -23,6 +23,7 @@ export function drawSweep(sweep: Sweep | undefined): void {
   const { bearingRad, rangeMm } = sweep;
   let far = 3000;
   for (const range of rangeMm) if (range > far) far = range;
+  pen.textAlign = 'left';
   pen.fillText(`${Math.round(inUnit(far / 1000))} ${lengthUnit()}`, 4 * size, 12 * size);
   pen.strokeStyle = token('--rule');
   pen.lineWidth = 0.8;

@@ -24,6 +24,7 @@ import {
 import { View } from './view.js';
 
 const DOT = 2.4; // px
+const FIT = 6.5; // m about the rover that a fit shows at most
 
 /** What is drawn beside what the model holds. */
 export interface Showing {
@@ -157,8 +158,8 @@ export class Plan {
     const c = Math.cos(heading);
     const s = Math.sin(heading);
     const take = (x: number, y: number): void => {
-      const px = Math.max(-14, Math.min(14, x * c - y * s));
-      const py = Math.max(-14, Math.min(14, x * s + y * c));
+      const px = Math.max(-FIT, Math.min(FIT, x * c - y * s));
+      const py = Math.max(-FIT, Math.min(FIT, x * s + y * c));
       box[0] = Math.min(box[0], px - 0.5);
       box[1] = Math.min(box[1], py - 0.5);
       box[2] = Math.max(box[2], px + 0.5);
@@ -167,7 +168,13 @@ export class Plan {
     if (view.width < 700 && view.up === 'cart') {
       // a phone shows what lies ahead
       box.splice(0, 4, -1.6, -2.4, 5.2, 2.4);
-    } else for (let i = 0; i < model.edge.length; i += 2) take(model.edge[i], model.edge[i + 1]);
+    } else {
+      for (let i = 0; i < model.edge.length; i += 2) take(model.edge[i], model.edge[i + 1]);
+      for (const wall of model.shapes?.walls ?? []) {
+        take(wall.x1M, wall.y1M);
+        take(wall.x2M, wall.y2M);
+      }
+    }
     view.fit(box, model.pose, this.rem);
     this.labels.hurry();
   }

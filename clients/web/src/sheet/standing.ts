@@ -18,9 +18,9 @@ const SILL = [2, 4];
 const MIDDLES = [0.5, 0.35, 0.65, 0.2, 0.8];
 
 const wallHand: Hand = { size: 14, weight: 400, colour: 'ink', halo: 'film' };
-const cornerHand: Hand = { size: 13.5, weight: 400, colour: 'ink', halo: 'wash' };
+const cornerHand: Hand = { size: 13.5, weight: 400, colour: 'ink', halo: 'film' };
 const openingHand: Hand = { size: 14, weight: 600, colour: 'ink', halo: 'film' };
-const postHand: Hand = { size: 13.5, weight: 400, colour: 'ink', halo: 'wash' };
+const postHand: Hand = { size: 13.5, weight: 400, colour: 'ink', halo: 'film' };
 const findingHand: Hand = { size: 14, weight: 600, colour: 'caution', halo: 'film' };
 
 const a = { x: 0, y: 0 };
