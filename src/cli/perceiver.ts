@@ -50,7 +50,7 @@ export class Perceiver {
       strength: new Uint16Array(count),
       start,
       index: new Float64Array(0), // only the arrival clock of a live line asks for these two
-      end: new Float64Array(0),
+      begin: new Float64Array(0),
     };
     const time = Float64Array.from(ranges, (_, i) => t + (Number.isNaN(dt) ? 0 : i * dt));
     return (isClockwise ? this.#clockwise : this.#counterclockwise).convert(samples, time);

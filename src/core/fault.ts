@@ -115,6 +115,11 @@ const catalogue = {
     remedy: 'Correct the line that is named; the README shows the form.',
   },
   INPUT_UNREADABLE: { retry: false, text: 'the input cannot be read', remedy: 'Check the path and its permissions.' },
+  LAYOUT_BAD: {
+    retry: false,
+    text: 'the layout file contradicts itself',
+    remedy: 'Correct the key that is named; deploy/LAYOUT.md works through an example.',
+  },
   LAYOUT_NOT_FOUND: {
     retry: false,
     text: 'no wire layout of that name',
@@ -124,6 +129,11 @@ const catalogue = {
     retry: true,
     text: 'bytes arrive but do not fit the layout',
     remedy: 'Check sensor.baud and sensor.layout against the datasheet of the sensor.',
+  },
+  LAYOUT_OPTION_BAD: {
+    retry: false,
+    text: 'the layout has no such option, or not with that value',
+    remedy: 'Correct sensor.layout_options; what the layout offers is named.',
   },
   LAYOUT_OTHER: {
     retry: true,

@@ -22,9 +22,9 @@ export interface Arrival {
   readonly received: number;
   /** s, Clock time of arrival. */
   readonly at: number;
-  /** Number of the newest sample seen in it, and the end of its packet in bytes received. */
+  /** Number of the newest sample seen in it, and the beginning of its packet in bytes received. */
   readonly seenIndex: number;
-  readonly seenEnd: number;
+  readonly seenBegin: number;
 }
 
 /**
@@ -42,7 +42,6 @@ export interface Arrival {
  */
 export class ArrivalClock {
   readonly #byteTime: number;
-  readonly #packetTime: number;
   /** Of every part of the window the lowest point: sample number, arrival (s), part number. Ring by part number. */
   readonly #index = new Float64Array(PARTS);
   readonly #arrival = new Float64Array(PARTS);
@@ -61,11 +60,10 @@ export class ArrivalClock {
   #lateSince = 0;
   #lateCount = 0;
 
-  /** @param baud of the line. @param packetBytes length of a packet. @param samples in a packet. */
+  /** @param baud of the line. @param packetBytes usual length of a packet. @param samples usual number in a packet. */
   constructor(baud: number, packetBytes: number, samples: number) {
     this.#byteTime = BITS_A_BYTE / baud;
-    this.#packetTime = packetBytes * this.#byteTime;
-    this.#period = (1.2 * this.#packetTime) / samples; // a line that is nearly full: right to some 20 % until measured
+    this.#period = (1.2 * packetBytes * this.#byteTime) / samples; // a line that is nearly full: right to some 20 % until measured
   }
 
   /** s, from one sample to the next, as fitted. */
@@ -82,22 +80,22 @@ export class ArrivalClock {
 
   /**
    * Takes a chunk and times the samples that it released.
-   * @param index, end  [count] of each sample: its number, and where its packet ends in bytes received.
+   * @param index, begin  [count] of each sample: its number, and where its packet begins in bytes received.
    * @returns s[count], Clock time of measuring, fresh.
    */
-  stamp(arrival: Arrival, index: Readonly<Float64Array>, end: Readonly<Float64Array>, count: number): Float64Array {
+  stamp(arrival: Arrival, index: Readonly<Float64Array>, begin: Readonly<Float64Array>, count: number): Float64Array {
     const { at, received } = arrival;
     if (at - this.#lastAt > SILENCE) this.restart();
     this.#lastAt = at;
     if (count > 0) {
-      const seenAt = at - (received - arrival.seenEnd) * this.#byteTime - this.#packetTime;
+      const seenAt = at - (received - arrival.seenBegin) * this.#byteTime;
       this.#observe(arrival.seenIndex, seenAt, at);
     }
     const time = new Float64Array(count);
     let last = this.#lastTime;
     for (let i = 0; i < count; i++) {
       const fitted = this.#originTime + this.#period * (index[i] - this.#originIndex);
-      const latest = at - (received - end[i]) * this.#byteTime - this.#packetTime;
+      const latest = at - (received - begin[i]) * this.#byteTime;
       last = Math.max(last, Math.min(fitted, latest));
       time[i] = last;
     }

@@ -17,8 +17,8 @@ export interface DecodedSamples {
   start: Uint8Array;
   /** Number in the sensor's own count, lost ones included as far as they are known. */
   index: Float64Array;
-  /** Where the sample's packet ends, bytes received since the beginning. */
-  end: Float64Array;
+  /** Where the sample's packet begins, bytes received since the beginning. */
+  begin: Float64Array;
 }
 
 /** Numbers that only grow. receivedBytes = takenBytes + skippedBytes + pendingBytes. */
@@ -61,7 +61,7 @@ export class Decoder {
   #held = new Uint8Array(0);
   #count = 0;
   #seenIndex = 0;
-  #seenEnd = 0;
+  #seenBegin = 0;
 
   /** @throws {RangeError} the layout contradicts itself. */
   constructor(layout: Layout) {
@@ -80,24 +80,24 @@ export class Decoder {
   get isStalled(): boolean {
     return this.#judge.isStalled;
   }
-  /** Number of the newest sample that was seen, released or only agreeing, and the end of its packet in bytes received. */
+  /** Number of the newest sample that was seen, released or only agreeing, and the beginning of its packet in bytes received. */
   get seenIndex(): number {
     return this.#seenIndex;
   }
-  get seenEnd(): number {
-    return this.#seenEnd;
+  get seenBegin(): number {
+    return this.#seenBegin;
   }
 
   /** After silence: what comes next has nothing to do with what came before. Pending bytes stay. */
   forget(): void {
-    this.#judge.forget();
+    this.#judge.forget(this.tally.receivedBytes);
   }
 
   /** The line is closed: what is pending will never be complete. */
   flush(): void {
     this.tally.skippedBytes += this.#count;
     this.#count = 0;
-    this.#judge.forget();
+    this.#judge.forget(this.tally.receivedBytes);
   }
 
   /** Takes a chunk of any size. @returns what it released. */
@@ -119,10 +119,10 @@ export class Decoder {
     const held = this.#held;
     const end = this.#count;
     const first = tally.receivedBytes - end; // position of held[0]
-    const { bytes: size, count } = this.#reader;
+    const reader = this.#reader;
     const judge = this.#judge;
     let at = 0;
-    while (at + size <= end) {
+    while (at + reader.leastBytes <= end) {
       if (!judge.isLocked && this.#answer.length > 0 && held[at] === this.#answer[0]) {
         const matched = this.#matchAnswer(at);
         if (matched === this.#answer.length) {
@@ -141,7 +141,8 @@ export class Decoder {
         continue;
       }
       if (verdict === 'release') this.#release(at, first + at);
-      else tally.heldSamples += count;
+      else tally.heldSamples += reader.count(held, at);
+      const size = reader.length(held, at);
       tally.packets++;
       tally.takenBytes += size;
       at += size;
@@ -154,17 +155,17 @@ export class Decoder {
   #release(at: number, position: number): void {
     const samples = this.#samples;
     const judge = this.#judge;
-    const { count } = this.#reader;
+    const count = this.#reader.count(this.#held, at);
     const row = samples.count;
     this.#reader.samples(this.#held, at, samples, row);
     for (let k = 0; k < count; k++) {
       samples.index[row + k] = judge.index - (count - 1 - k);
-      samples.end[row + k] = position + this.#reader.bytes;
+      samples.begin[row + k] = position;
     }
     samples.count = row + count;
     this.tally.samples += count;
     this.#seenIndex = judge.seenIndex;
-    this.#seenEnd = position + judge.seenBytes;
+    this.#seenBegin = position + judge.seenFrom;
   }
 
   /** @returns how many bytes from `at` on are the answer's. */
@@ -181,7 +182,7 @@ export class Decoder {
     const held = new Uint8Array(room);
     held.set(this.#held.subarray(0, this.#count));
     this.#held = held;
-    Object.assign(this.#samples, columns(Math.ceil(room / this.#reader.bytes) * this.#reader.count));
+    Object.assign(this.#samples, columns(Math.ceil(room * this.#reader.samplesPerByte)));
   }
 }
 
@@ -193,6 +194,6 @@ function columns(rows: number): DecodedSamples {
     strength: new Uint16Array(rows),
     start: new Uint8Array(rows),
     index: new Float64Array(rows),
-    end: new Float64Array(rows),
+    begin: new Float64Array(rows),
   };
 }

@@ -10,12 +10,12 @@ export type Verdict = 'release' | 'hold' | 'skip' | 'wait';
 /** Decides from the bytes alone, so that the result does not depend on how they were cut. */
 export interface Judge {
   /**
-   * @param bytes held bytes; those from `end` on do not count. At least one whole packet fits between `at` and `end`.
+   * @param bytes held bytes; those from `end` on do not count. At least one packet of the least length fits between `at` and `end`.
    * @param position of `at`, bytes since the beginning.
    */
   judge(bytes: Readonly<Uint8Array>, at: number, end: number, position: number): Verdict;
-  /** What comes next has nothing to do with what came before. */
-  forget(): void;
+  /** What comes from `position` on (bytes since the beginning) has nothing to do with what came before. */
+  forget(position: number): void;
   readonly isLocked: boolean;
   /** Well-framed samples repeat one bearing. */
   readonly isStalled: boolean;
@@ -23,9 +23,9 @@ export interface Judge {
   readonly locks: number;
   /** After `release`: number of the packet's last sample in the sensor's own count, lost ones included. */
   readonly index: number;
-  /** After `release`: as index, of the newest sample that was looked at, and where its packet ends from `at`, bytes. */
+  /** After `release`: as index, of the newest sample that was looked at, and where its packet begins from `at`, bytes. */
   readonly seenIndex: number;
-  readonly seenBytes: number;
+  readonly seenFrom: number;
   /** Candidates that looked like a packet and failed its check. */
   readonly badChecks: number;
 }

@@ -5,7 +5,7 @@ import type { EchoBatch } from '../sweep/echoBatch.js';
 import { ArrivalClock } from './arrivalClock.js';
 import { Decoder } from './decoder.js';
 import { Echoes } from './echoes.js';
-import type { Layout } from './layouts/layout.js';
+import { type Layout, usualPacket } from './layouts/layout.js';
 import type { Port } from './port.js';
 import { Session, type SessionParts, type SessionReport } from './session.js';
 import type { SensorSetting } from './setting.js';
@@ -66,8 +66,8 @@ const RETRY_LAST = 0.5;
 export function openLink(port: Port, layout: Layout, sensor: SensorSetting, clock: Clock): Link {
   const decoder = new Decoder(layout);
   const tally = new Tally(decoder);
-  const { bytes, samples } = layout.packet;
-  const timing = new ArrivalClock(layout.baud, bytes, samples.count);
+  const { bytes, samples } = usualPacket(layout);
+  const timing = new ArrivalClock(layout.baud, bytes, samples);
   const echoes = new Echoes(layout.sense, sensor);
   let ended: Promise<void> = Promise.resolve();
   const events = new Observable<LinkEvent>((subscriber) => {

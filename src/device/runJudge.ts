@@ -41,7 +41,7 @@ export class RunJudge implements Judge {
   locks = 0;
   index = 0;
   seenIndex = 0;
-  seenBytes = 0;
+  seenFrom = 0;
   readonly badChecks = 0;
   readonly #reader: PacketReader;
   readonly #run = new Float64Array(RUN);
@@ -228,6 +228,6 @@ export class RunJudge implements Judge {
     this.#position = position;
     this.index += samples;
     this.seenIndex = this.index + this.#slots;
-    this.seenBytes = (this.#slots + 1) * this.#reader.bytes;
+    this.seenFrom = this.#slots * this.#reader.bytes;
   }
 }

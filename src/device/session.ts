@@ -107,11 +107,11 @@ export class Session {
       return;
     }
     const samples = decoder.push(chunk);
-    const { tally, seenIndex, seenEnd } = decoder;
+    const { tally, seenIndex, seenBegin } = decoder;
     if (tally.locks !== this.#locks) timing.restart(); // the count of samples may have jumped
     this.#locks = tally.locks;
     const received = tally.receivedBytes;
-    const time = timing.stamp({ received, at, seenIndex, seenEnd }, samples.index, samples.end, samples.count);
+    const time = timing.stamp({ received, at, seenIndex, seenBegin }, samples.index, samples.begin, samples.count);
     if (samples.count > 0) this.#sampleAt = at;
     this.#assess(at); // before the batch: streaming is known by the time that its echoes come
     if (samples.count > 0) this.#report.batch(echoes.convert(samples, time));

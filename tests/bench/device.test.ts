@@ -7,6 +7,7 @@ import { ArrivalClock } from '../../src/device/arrivalClock.js';
 import { Decoder } from '../../src/device/decoder.js';
 import { Echoes } from '../../src/device/echoes.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
+import { usualPacket } from '../../src/device/layouts/layout.js';
 import type { SensorSetting } from '../../src/device/setting.js';
 import { recordedRows, soundStream } from '../support/wire.js';
 
@@ -38,20 +39,21 @@ function allocated(calls: number, chunk: () => void): number {
 test.each(['sample5', 'packet12'])('%s', (name) => {
   const layout = findLayout(name);
   const { rows, from } = recordedRows('worlds/room400.ndjson.gz');
-  const perSample = layout.packet.bytes / layout.packet.samples.count;
+  const { bytes, samples: perPacket } = usualPacket(layout);
+  const perSample = bytes / perPacket;
   const stream = soundStream(rows, layout, RATE * SECONDS * perSample);
   const size = Math.round((RATE * perSample) / CHUNKS);
   const decoder = new Decoder(layout);
-  const timing = new ArrivalClock(RATE * perSample * 11, layout.packet.bytes, layout.packet.samples.count);
+  const timing = new ArrivalClock(RATE * perSample * 11, bytes, perPacket);
   const echoes = new Echoes(layout.sense, sensor);
   let at = 0;
   let count = 0;
   const run = (chunks: number): void => {
     for (let i = 0; i < chunks; i++, at++) {
       const samples = decoder.push(stream.subarray(at * size, (at + 1) * size));
-      const { seenIndex, seenEnd, tally } = decoder;
-      const arrival = { received: tally.receivedBytes, at: at / CHUNKS, seenIndex, seenEnd };
-      count += echoes.convert(samples, timing.stamp(arrival, samples.index, samples.end, samples.count)).count;
+      const { seenIndex, seenBegin, tally } = decoder;
+      const arrival = { received: tally.receivedBytes, at: at / CHUNKS, seenIndex, seenBegin };
+      count += echoes.convert(samples, timing.stamp(arrival, samples.index, samples.begin, samples.count)).count;
     }
   };
   run(10 * CHUNKS);

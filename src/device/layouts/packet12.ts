@@ -22,7 +22,7 @@ export const packet12: Layout = {
       { offset: 0, width: 8, values: [0x54] },
       { offset: 8, width: 8, values: [0x2c] },
     ],
-    check: { kind: 'crc8', polynomial: 0x4d, initial: 0, first: 0, last: 46, at: 46 },
+    check: { kind: 'crc8', polynomial: 0x4d, initial: 0, first: 0, last: 46, field: { offset: 46 * 8, width: 8 } },
     samples: { count: 12, first: 6, stride: 3 },
     angle: {
       kind: 'ends',

@@ -33,13 +33,13 @@ function run(line: Line, from: number): { rms: number; most: number; isOrdered: 
   let last = -Infinity;
   let isOrdered = true;
   let isCausal = true;
-  let chunk: { index: number[]; end: number[]; truth: number[] } = { index: [], end: [], truth: [] };
+  let chunk: { index: number[]; begin: number[]; truth: number[] } = { index: [], begin: [], truth: [] };
   let chunkAt = 0;
   const flush = (): void => {
-    const { index, end, truth } = chunk;
+    const { index, begin, truth } = chunk;
     if (index.length === 0) return;
-    const arrival = { received, at: chunkAt, seenIndex: index[index.length - 1], seenEnd: end[end.length - 1] };
-    const time = clock.stamp(arrival, Float64Array.from(index), Float64Array.from(end), index.length);
+    const arrival = { received, at: chunkAt, seenIndex: index[index.length - 1], seenBegin: begin[begin.length - 1] };
+    const time = clock.stamp(arrival, Float64Array.from(index), Float64Array.from(begin), index.length);
     for (let i = 0; i < time.length; i++) {
       if (time[i] < last) isOrdered = false;
       last = time[i];
@@ -50,7 +50,7 @@ function run(line: Line, from: number): { rms: number; most: number; isOrdered: 
       n++;
       most = Math.max(most, Math.abs(error));
     }
-    chunk = { index: [], end: [], truth: [] };
+    chunk = { index: [], begin: [], truth: [] };
   };
   const packets = Math.floor(line.truth.length / samples);
   for (let p = 0; p < packets; p++) {
@@ -73,7 +73,7 @@ function run(line: Line, from: number): { rms: number; most: number; isOrdered: 
     }
     for (let k = 0; k < samples; k++) {
       chunk.index.push(counted++);
-      chunk.end.push(received);
+      chunk.begin.push(received - packetBytes);
       chunk.truth.push(line.truth[p * samples + k]);
     }
   }

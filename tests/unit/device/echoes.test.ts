@@ -24,7 +24,7 @@ function samples(rows: readonly { deg: number; range: number }[]): DecodedSample
     strength: Uint16Array.from(rows, (_, i) => i),
     start: Uint8Array.from(rows, (_, i) => (i === 0 ? 1 : 0)),
     index: Float64Array.from(rows, (_, i) => i),
-    end: Float64Array.from(rows, (_, i) => 5 * (i + 1)),
+    begin: Float64Array.from(rows, (_, i) => 5 * i),
   };
 }
 const convert = (

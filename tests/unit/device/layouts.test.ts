@@ -1,19 +1,18 @@
 import { describe, expect, test } from 'vitest';
 import { Fault } from '../../../src/core/fault.js';
 import { Decoder } from '../../../src/device/decoder.js';
-import { findLayout } from '../../../src/device/layouts/builtIn.js';
-import { hexBytes, type Layout } from '../../../src/device/layouts/layout.js';
+import { builtInLayouts, findLayout } from '../../../src/device/layouts/builtIn.js';
+import { hexBytes, type Layout, usualPacket } from '../../../src/device/layouts/layout.js';
 import { handSample5 } from '../../support/handEncoder.js';
 
-describe.each(['sample5', 'packet12'])('%s', (name) => {
-  const layout = findLayout(name);
+describe.each(builtInLayouts)('$name', (layout) => {
   test('is plain data: JSON there and back changes nothing', () => {
     expect(JSON.parse(JSON.stringify(layout))).toEqual(layout);
     expect(() => new Decoder(JSON.parse(JSON.stringify(layout)) as Layout)).not.toThrow();
   });
   test('its line carries what it sends', () => {
-    const { packet, samplesPerSecond, baud } = layout;
-    expect((samplesPerSecond / packet.samples.count) * packet.bytes * 10).toBeLessThanOrEqual(baud);
+    const { bytes, samples } = usualPacket(layout);
+    expect((layout.samplesPerSecond / samples) * bytes * 10).toBeLessThanOrEqual(layout.baud);
   });
 });
 
@@ -25,7 +24,10 @@ test('an unknown name is a fault that lists the known ones', () => {
     fault = error;
   }
   expect(fault).toBeInstanceOf(Fault);
-  expect(fault).toMatchObject({ code: 'LAYOUT_NOT_FOUND', facts: { layout: 'sample6', known: 'packet12, sample5' } });
+  expect(fault).toMatchObject({
+    code: 'LAYOUT_NOT_FOUND',
+    facts: { layout: 'sample6', known: 'block32, index22, packet12, packetN, sample5' },
+  });
 });
 
 test('a command is hexadecimal bytes', () => {
@@ -44,6 +46,7 @@ test('a layout that contradicts itself is refused', () => {
   expect(broken({ bytes: 4 })).toThrow(RangeError);
   expect(broken({ samples: { count: 2, first: 0, stride: 5 } })).toThrow(RangeError);
   expect(broken({ range: { offset: 24, width: 17, per: 4000 } })).toThrow(RangeError);
+  expect(broken({ range: { offset: 25, width: 16, per: 4000 } })).toThrow(RangeError);
 });
 
 test('a flag for no echo and a signed field are read as declared', () => {
@@ -51,7 +54,7 @@ test('a flag for no echo and a signed field are read as declared', () => {
   const { packet, ...rest } = findLayout('sample5');
   const changed: Layout = {
     ...rest,
-    packet: { ...packet, range: { ...packet.range, signed: true }, noEcho: { offset: 7, width: 1 } },
+    packet: { ...packet, range: { offset: 24, width: 16, per: 4000, signed: true }, noEcho: { offset: 7, width: 1 } },
   };
   const bytes = Array.from({ length: 20 }, (_, i) => {
     const sample = handSample5(10 + i, 8.192, i === 5 ? 32 : 1, false); // 8.192 m = 32768/4 mm = 0x8000
