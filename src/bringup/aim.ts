@@ -40,8 +40,7 @@ const SQUARE = Math.PI / 6;
 export function backgroundOf(sweeps: readonly Sweep[]): Float64Array {
   const ranges = Array.from({ length: BINS }, (): number[] => []);
   for (const { count, bearing, range, kind } of sweeps) {
-    for (let i = 0; i < count; i++)
-      if (kind[i] === SAMPLE_KIND.echo) ranges[binOf(bearing[i], BINS)].push(range[i]);
+    for (let i = 0; i < count; i++) if (kind[i] === SAMPLE_KIND.echo) ranges[binOf(bearing[i], BINS)].push(range[i]);
   }
   const near = ranges.map((values) => (values.length === 0 ? Infinity : quantile(values, 0.05)));
   return Float64Array.from(near, (value, bin) =>
@@ -57,9 +56,7 @@ export function boxBefore(background: Readonly<Float64Array>, sweeps: readonly S
   const total = new Uint32Array(BINS);
   const fresh = new Uint32Array(BINS);
   const isFresh = ({ bearing, range, kind }: Sweep, i: number): boolean =>
-    kind[i] === SAMPLE_KIND.echo &&
-    range[i] < BOX_FAR &&
-    range[i] < background[binOf(bearing[i], BINS)] - BEFORE;
+    kind[i] === SAMPLE_KIND.echo && range[i] < BOX_FAR && range[i] < background[binOf(bearing[i], BINS)] - BEFORE;
   for (const sweep of sweeps) {
     for (let i = 0; i < sweep.count; i++) {
       const bin = binOf(sweep.bearing[i], BINS);
@@ -80,7 +77,9 @@ export function boxBefore(background: Readonly<Float64Array>, sweeps: readonly S
     .sort((a, b) => size(b) - size(a));
   if (runs.length === 0) throw new Fault('STEP_UNCLEAR', { text: 'no box is seen that was not there before' });
   if (runs.length > 1 && 2 * size(runs[1]) >= size(runs[0])) {
-    const places = runs.slice(0, 2).map(({ first, last }) => degrees(wrapAngle(((first + last) / 2) * TURN_BIN - Math.PI)));
+    const places = runs
+      .slice(0, 2)
+      .map(({ first, last }) => degrees(wrapAngle(((first + last) / 2) * TURN_BIN - Math.PI)));
     const text = `two things are new, at ${places.join(' and ')} degrees as the sensor sees it`;
     throw new Fault('STEP_UNCLEAR', { text });
   }
@@ -107,7 +106,12 @@ function measure(sweeps: readonly Sweep[], run: BinRun, isFresh: (sweep: Sweep, 
   const right = (first + Math.max(first - 5 * TURN_BIN, ...beside.filter((aside) => aside < first))) / 2;
   const left = (last + Math.min(last + 5 * TURN_BIN, ...beside.filter((aside) => aside > last))) / 2;
   const part = Math.max(1, Math.floor(on.length / 5));
-  const ends = [on.slice(0, part), on.slice(-part)].map((part) => quantile(part.map(({ range }) => range), 0.5));
+  const ends = [on.slice(0, part), on.slice(-part)].map((part) =>
+    quantile(
+      part.map(({ range }) => range),
+      0.5,
+    ),
+  );
   const x1 = ends[0] * Math.cos(right);
   const y1 = ends[0] * Math.sin(right);
   const x2 = ends[1] * Math.cos(left);

@@ -1,5 +1,6 @@
 import { type Facts, Fault, type FaultCode } from '../core/fault.js';
-import { rangeSigma, type NoiseModel } from '../estimate/noise.js';
+import { usualPacket } from '../device/layouts/layout.js';
+import { type NoiseModel, rangeSigma } from '../estimate/noise.js';
 import type { Outline } from '../geometry/outline.js';
 import { batchingOf } from './batching.js';
 import { bodyOf } from './body.js';
@@ -143,7 +144,9 @@ function lookAtBytes(book: Book, look: Look): void {
   const found: Fault[] = answer === undefined ? [] : [answer];
   if (look.losses > 0) found.push(finding('PORT_LOST', `the serial port went away ${look.losses} times`));
   if (share > SKIPPED_MOST)
-    found.push(finding('BYTES_SKIPPED', `${percent(share)} of the bytes could not be read`, { skipped_share: round(share, 4) }));
+    found.push(
+      finding('BYTES_SKIPPED', `${percent(share)} of the bytes could not be read`, { skipped_share: round(share, 4) }),
+    );
   book.note('bytes', what, share > 0.5 ? 'unusable' : found.length > 0 ? 'doubtful' : 'sound', ...found);
 }
 
@@ -180,7 +183,8 @@ function lookAtRate(book: Book, look: Look): void {
   const { layout, grown, ended, settledAt } = look;
   const seconds = ended - settledAt;
   const promised = layout.samplesPerSecond;
-  const perByte = layout.packet.samples.count / layout.packet.bytes;
+  const { bytes, samples } = usualPacket(layout);
+  const perByte = samples / bytes;
   const lost = look.breaks.length + look.losses > 0 ? promised * seconds : grown.skippedBytes * perByte; // told of already
   const rate = grown.samples / seconds;
   const what = `${Math.round(rate)} a second; the layout promises about ${promised}`;
@@ -216,7 +220,12 @@ function lookAtNoise(book: Book, flat: Flat | undefined, model: NoiseModel): voi
   if (times > NOISE_DOUBTFUL) {
     const text = `ranges scatter by ${millimetres(noise)} ${where}; a sound sensor makes about ${millimetres(usual)}`;
     const verdict = times > NOISE_UNUSABLE ? 'unusable' : 'doubtful';
-    book.note('noise', what, verdict, finding('RANGE_NOISY', text, { noise_m: round(noise, 4), range_m: round(range, 2) }));
+    book.note(
+      'noise',
+      what,
+      verdict,
+      finding('RANGE_NOISY', text, { noise_m: round(noise, 4), range_m: round(range, 2) }),
+    );
   } else book.note('noise', what);
   if (Number.isNaN(step)) book.note('steps', 'all ranges are the same');
   else if (isCoarse) {
@@ -228,7 +237,9 @@ function lookAtNoise(book: Book, flat: Flat | undefined, model: NoiseModel): voi
 function lookAtRover(book: Book, look: Look, sweeps: Parameters<typeof bodyOf>[0], outline: Outline): void {
   const parts = bodyOf(sweeps, outline, look.setting);
   const body = parts.map((part) =>
-    placed('BODY_SEEN', `the rover's own body is seen up to ${part.upTo.toFixed(2)} m`, part, { up_to_m: round(part.upTo, 3) }),
+    placed('BODY_SEEN', `the rover's own body is seen up to ${part.upTo.toFixed(2)} m`, part, {
+      up_to_m: round(part.upTo, 3),
+    }),
   );
   const seen = body.length === 0 ? 'nothing of it seen' : `seen in ${body.length} places`;
   book.note('body', `${seen}; ${look.setting.masks.length} masks`, body.length > 0 ? 'doubtful' : 'sound', ...body);
@@ -245,7 +256,7 @@ function lookAtRover(book: Book, look: Look, sweeps: Parameters<typeof bodyOf>[0
 
 /** @returns s, usual time between chunks. */
 function lookAtTiming(book: Book, { arrivals, layout }: Look): number {
-  const { gap, isBatched } = batchingOf(arrivals.at, (layout.packet.bytes * 10) / layout.baud);
+  const { gap, isBatched } = batchingOf(arrivals.at, (usualPacket(layout).bytes * 10) / layout.baud);
   const what = `bytes come every ${millis(gap)}`;
   const text = `bytes come only every ${millis(gap)}: everything is seen that much later`;
   if (isBatched) book.note('timing', what, 'doubtful', finding('PORT_BATCHED', text, { gap_s: round(gap, 4) }));

@@ -51,10 +51,16 @@ export function masksOf(sweeps: readonly Sweep[], outline: Outline, { mount }: S
       });
       const place = `${median(group.map(({ range }) => range)).toFixed(2)} m from the sensor at ${degrees(wrapAngle(from + width / 2))} degrees`;
       if (2 * aside.length > group.length)
-        throw new Fault('STEP_UNCLEAR', { text: `something that is not the rover stands ${place}; 1 m around must be free` });
+        throw new Fault('STEP_UNCLEAR', {
+          text: `something that is not the rover stands ${place}; 1 m around must be free`,
+        });
       if (group.length < STAYS * samples)
         throw new Fault('STEP_UNCLEAR', { text: `something comes and goes ${place}; 1 m around must be free` });
-      const upTo = quantile(group.map(({ range }) => range), 1 - MIXED) + FARTHER;
+      const upTo =
+        quantile(
+          group.map(({ range }) => range),
+          1 - MIXED,
+        ) + FARTHER;
       return { from, to: wrapAngle(from + width), upTo };
     });
 }

@@ -51,13 +51,15 @@ export function rangeAt(sweeps: readonly Sweep[], bearing: number): { range: num
       inverse.push(1 / sweep.range[i]);
     }
   }
-  const first = fit(aside, inverse);
+  const first = fitLine(aside, inverse);
   const off = (i: number): number => Math.abs(inverse[i] - first.a * Math.cos(aside[i]) - first.c * Math.sin(aside[i]));
   const limit = STRAY * 1.4826 * median(inverse.map((_, i) => off(i))) + 1e-9; // 1.4826: from the median to the sd of a normal distribution
   const kept = inverse.map((_, i) => i).filter((i) => off(i) <= limit);
   if (kept.length < ECHOES_LEAST)
-    throw new Fault('STEP_UNCLEAR', { text: `only ${kept.length} echoes at ${degrees(bearing)} degrees; is a wall there?` });
-  const { a, sd } = fit(
+    throw new Fault('STEP_UNCLEAR', {
+      text: `only ${kept.length} echoes at ${degrees(bearing)} degrees; is a wall there?`,
+    });
+  const { a, sd } = fitLine(
     kept.map((i) => aside[i]),
     kept.map((i) => inverse[i]),
   );
@@ -65,7 +67,7 @@ export function rangeAt(sweeps: readonly Sweep[], bearing: number): { range: num
 }
 
 /** Least squares of v = a cos(b) + c sin(b). @returns a, c and the standard deviation of a. */
-function fit(b: readonly number[], v: readonly number[]): { a: number; c: number; sd: number } {
+function fitLine(b: readonly number[], v: readonly number[]): { a: number; c: number; sd: number } {
   let cc = 0;
   let cs = 0;
   let ss = 0;
@@ -109,7 +111,9 @@ export function tapeOf(pairs: readonly TapePair[]): TapeResult {
   }
   const apart = Math.max(...pairs.map(({ tape }) => tape)) - Math.min(...pairs.map(({ tape }) => tape));
   if (apart < APART_LEAST)
-    throw new Fault('STEP_UNCLEAR', { text: `distances ${apart.toFixed(2)} m apart tell no scale; take ${APART_LEAST} m or more` });
+    throw new Fault('STEP_UNCLEAR', {
+      text: `distances ${apart.toFixed(2)} m apart tell no scale; take ${APART_LEAST} m or more`,
+    });
   let weights = 0;
   let mx = 0;
   let my = 0;

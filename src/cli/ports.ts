@@ -1,4 +1,4 @@
-import { type PortFacts, listPorts, portAt } from '../device/portFacts.js';
+import { listPorts, type PortFacts, portAt } from '../device/portFacts.js';
 import { faultLine } from './faultLine.js';
 
 /**
@@ -19,7 +19,8 @@ function toText(found: readonly PortFacts[]): string {
 
 function linesOf(port: PortFacts): string[] {
   const { path, adapter, driver, byId, byPath, group, isAllowed, holder, latency, findings } = port;
-  const use = byId[0] !== undefined && !findings.some(({ code }) => code === 'PORT_NAME_SHARED') ? byId[0] : (byPath[0] ?? path);
+  const use =
+    byId[0] !== undefined && !findings.some(({ code }) => code === 'PORT_NAME_SHARED') ? byId[0] : (byPath[0] ?? path);
   const join = group === undefined ? '' : `: sudo usermod -aG ${group} $USER, then log in again`;
   return [
     path,

@@ -50,6 +50,7 @@ function toConfig({ sensor, rover, server, clearance, runs }: Value<typeof schem
         roll: mount.roll_rad,
         upsideDown: mount.upside_down,
       },
+      baseline: sensor.baseline === undefined ? undefined : resolve(folder, sensor.baseline),
       reach: sensor.reach_m,
       range: { offset: sensor.range.offset_m, scale: sensor.range.scale },
       masks: sensor.masks.map((mask) => ({ from: mask.from_rad, to: mask.to_rad, upTo: mask.up_to_m })),

@@ -37,10 +37,12 @@ function put(document: Document, path: readonly string[], value: unknown): void 
   if (document.contents === null) document.contents = document.createNode({});
   for (let depth = 1; depth < path.length; depth++) {
     const above = path.slice(0, depth);
-    if (document.hasIn(above) && !isCollection(document.getIn(above, true))) document.setIn(above, document.createNode({}));
+    if (document.hasIn(above) && !isCollection(document.getIn(above, true)))
+      document.setIn(above, document.createNode({}));
   }
   const before = document.getIn(path, true);
   const node = document.createNode(value);
-  if (isCollection(node) && !(isCollection(before) && before.items.length > 0)) node.flow = Array.isArray(value) && value.length < 2;
+  if (isCollection(node) && !(isCollection(before) && before.items.length > 0))
+    node.flow = Array.isArray(value) && value.length < 2;
   document.setIn(path, isCollection(node) || before === undefined ? node : value); // a plain value keeps its node, and the comment behind it
 }

@@ -264,7 +264,8 @@ const catalogue = {
   RETURNS_MISSING: {
     retry: true,
     text: 'many samples come back without an echo',
-    remedy: 'Look there for glass, black or shiny surfaces, open space or a dirty window: nothing is vouched for there.',
+    remedy:
+      'Look there for glass, black or shiny surfaces, open space or a dirty window: nothing is vouched for there.',
   },
   SENSOR_ANSWER_WRONG: {
     retry: true,

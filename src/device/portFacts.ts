@@ -38,7 +38,9 @@ export function listPorts(root = ''): PortFacts[] {
     .sort((a, b) => a.localeCompare(b, 'en', { numeric: true }))
     .map((name) => ({ name, usb: usbOf(`${sys}/${name}/device`) }));
   return found.map(({ name, usb }) => {
-    const twins = found.filter((other) => other.name !== name && other.usb !== undefined && other.usb.identity === usb?.identity);
+    const twins = found.filter(
+      (other) => other.name !== name && other.usb !== undefined && other.usb.identity === usb?.identity,
+    );
     return factsOf(root, name, usb, twins.length > 0);
   });
 }

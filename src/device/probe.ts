@@ -82,7 +82,9 @@ async function listen(ear: Ear, layouts: readonly Layout[]): Promise<Uint8Array>
 /** Is it nothing but an answer to a start command, once or several times? */
 function isAnswer(bytes: Readonly<Uint8Array>, layouts: readonly Layout[]): boolean {
   const text = Buffer.from(bytes).toString('hex');
-  const answers = layouts.flatMap(({ answer }) => (answer === undefined ? [] : Buffer.from(hexBytes(answer)).toString('hex')));
+  const answers = layouts.flatMap(({ answer }) =>
+    answer === undefined ? [] : Buffer.from(hexBytes(answer)).toString('hex'),
+  );
   return text.length > 0 && answers.some((answer) => text.replaceAll(answer, '') === '');
 }
 

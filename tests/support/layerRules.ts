@@ -14,6 +14,8 @@ export const LAYERS: Readonly<Record<string, Layer>> = {
   estimate: { imports: ['core'], uses: [] },
   sweep: { imports: ['core'], uses: [] },
   perception: { imports: ['core', 'geometry', 'estimate', 'sweep'], uses: [] },
+  // what a person at the bench measures: pure, over revolutions that somebody else gathered
+  bringup: { imports: ['core', 'geometry', 'estimate', 'sweep', 'device:types', 'device/layouts'], uses: [] },
   device: { imports: ['core', 'sweep'], uses: ['serialport', 'rxjs', 'node:fs'] }, // node:fs: who holds a port, read from /proc
   simulator: { imports: ['core', 'geometry', 'device:types', 'device/layouts'], uses: [] },
   messages: { imports: ['core', 'sweep:types', 'perception:types'], uses: ['protobufjs'] },
