@@ -58,6 +58,8 @@ const MISSING_UNUSABLE = 0.8;
 /** Times the noise of a sound sensor of this kind. */
 const NOISE_DOUBTFUL = 3;
 const NOISE_UNUSABLE = 10;
+/** Of the echoes on a flat wall. */
+const STRAYS_MOST = 0.1;
 /** m */
 const STEP_MOST = 0.01;
 const RING_DOUBTFUL = 0.02;
@@ -153,8 +155,9 @@ function lookAtBytes(book: Book, look: Look): void {
 function lookAtSpin(book: Book, look: Look, { median: spin, spread, sag }: Turning): void {
   const what = `${spin.toFixed(2)} revolutions/s, within ${percent(spread)}`;
   const facts = { spin_hz: round(spin, 2) };
-  const breaks = look.losses > 0 ? [] : look.breaks; // a port that went away explains the break
-  if (breaks.length > 0) {
+  const { breaks } = look;
+  if (look.losses > 0) book.note('spin', `${what}; told of with the port`, 'doubtful'); // it explains breaks and starts
+  else if (breaks.length > 0) {
     const isRestart = breaks.some(({ to }) => startsSlowly(look, to, spin));
     const text = `samples stopped ${breaks.length} times`;
     if (isRestart) {
@@ -209,10 +212,10 @@ function lookAtNoise(book: Book, flat: Flat | undefined, model: NoiseModel): voi
     book.note('noise', 'not measured', 'doubtful', finding('WALL_MISSING', text));
     return;
   }
-  const { noise, range, roughness, step } = flat;
+  const { noise, range, roughness, strays, step } = flat;
   const usual = rangeSigma(model, range);
   const where = `at ${range.toFixed(2)} m`;
-  const what = `${millimetres(noise)} ${where}, roughness ${millimetres(roughness)}`;
+  const what = `${millimetres(noise)} ${where}, roughness ${millimetres(roughness)}, strays ${percent(strays)}`;
   const isCoarse = step > STEP_MOST;
   // steps make noise of their own: a twelfth of their square, as rounding does
   const own = Math.sqrt(Math.max(0, noise * noise - (isCoarse ? (step * step) / 12 : 0)));
@@ -226,6 +229,9 @@ function lookAtNoise(book: Book, flat: Flat | undefined, model: NoiseModel): voi
       verdict,
       finding('RANGE_NOISY', text, { noise_m: round(noise, 4), range_m: round(range, 2) }),
     );
+  } else if (strays > STRAYS_MOST) {
+    const text = `${percent(strays)} of the ranges on a flat wall ${where} are far from the others`;
+    book.note('noise', what, 'doubtful', finding('RANGE_NOISY', text, { strays: round(strays, 3) }));
   } else book.note('noise', what);
   if (Number.isNaN(step)) book.note('steps', 'all ranges are the same');
   else if (isCoarse) {

@@ -9,7 +9,7 @@ const MISSING = 0.5;
 
 /** Samples without an echo, by bearing. */
 export interface Returns {
-  /** [RETURN_BINS] share of the samples that came back, from -π on; NaN where all fell in masks or none came. */
+  /** [RETURN_BINS] share of the samples that came back, from -π on, masked ones too; NaN where none came. */
   readonly share: Float64Array;
   /** Of all samples outside masks. */
   readonly validShare: number;
@@ -21,16 +21,17 @@ export interface Returns {
   readonly scattered: number;
 }
 
-/** @returns how many samples came back with an echo, by bearing; masked ones do not count. */
+/** @returns how many samples came back with an echo, by bearing; an echo in a mask is one too. */
 export function returnsOf(sweeps: readonly Sweep[]): Returns {
   const total = new Uint32Array(RETURN_BINS);
   const empty = new Uint32Array(RETURN_BINS);
+  let masked = 0;
   for (const { count, bearing, kind } of sweeps) {
     for (let i = 0; i < count; i++) {
-      if (kind[i] === SAMPLE_KIND.masked) continue;
       const bin = binOf(bearing[i], RETURN_BINS);
       total[bin]++;
       if (kind[i] === SAMPLE_KIND.empty) empty[bin]++;
+      else if (kind[i] === SAMPLE_KIND.masked) masked++;
     }
   }
   const share = Float64Array.from(total, (n, bin) => (n === 0 ? NaN : 1 - empty[bin] / n));
@@ -46,7 +47,7 @@ export function returnsOf(sweeps: readonly Sweep[]): Returns {
   const sum = (counts: Uint32Array): number => counts.reduce((a, b) => a + b, 0);
   return {
     share,
-    validShare: 1 - sum(empty) / sum(total),
+    validShare: 1 - sum(empty) / Math.max(1, sum(total) - masked),
     missing: runs.map((run) => stretchOf(run, RETURN_BINS)),
     missingShare: runs.reduce((bins, { first, last }) => bins + last - first, 0) / RETURN_BINS,
     scattered: seen === 0 ? 0 : seenEmpty / seen,

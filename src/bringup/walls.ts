@@ -1,6 +1,7 @@
 import { wrapAngle } from '../core/angles.js';
 import { SAMPLE_KIND } from '../sweep/echoBatch.js';
 import type { Sweep } from '../sweep/sweep.js';
+import { median } from './quantile.js';
 
 /** A flat piece in sight, by all revolutions together; the rover stands still. */
 export interface Flat {
@@ -12,6 +13,8 @@ export interface Flat {
   readonly noise: number;
   /** m, rms of those means about the straight line: what is not flat, or bends. */
   readonly roughness: number;
+  /** Share of the echoes that are far from the others of their bearing: damaged bytes, rain, dust. They count for nothing else. */
+  readonly strays: number;
   /** m, the step that all ranges are multiples of, as far as they tell; NaN: they are all the same. */
   readonly step: number;
 }
@@ -23,7 +26,10 @@ const EVERY = 5 * DEGREE;
 const CELL = DEGREE;
 const CELLS = Math.round(WINDOW / CELL);
 const ECHOES_LEAST = 100;
-const ECHO_SHARE = 0.8;
+const ECHO_SHARE = 0.5;
+/** Standard deviations from the middle of its bearing beyond which an echo is a stray, and m that it takes at least. */
+const STRAY = 5;
+const STRAY_LEAST = 0.005;
 /** rad between beam and the wall's normal: at a flatter angle a range says more of the bearing than of the wall. */
 const SLANT = 50 * DEGREE;
 /** m: what counts as a wall may be so rough, plus half of the noise. */
@@ -63,9 +69,30 @@ function flatIn(sweeps: readonly Sweep[], middle: number): Flat | undefined {
     }
   }
   if (bearings.length < ECHOES_LEAST || bearings.length < ECHO_SHARE * samples) return undefined;
-  const { normal, distance } = fitLine(bearings, ranges);
+  const kept = withoutStrays(bearings, ranges);
+  const { normal, distance } = fitLine(kept.bearings, kept.ranges);
   if (Math.abs(normal) > SLANT) return undefined;
-  return flatAbout(bearings, ranges, normal, distance, middle);
+  const strays = 1 - kept.ranges.length / ranges.length;
+  return flatAbout({ ...kept, normal, distance, middle, strays });
+}
+
+const cellOf = (bearing: number): number =>
+  Math.min(CELLS - 1, Math.max(0, Math.floor((bearing + WINDOW / 2) / CELL)));
+
+/** One damaged range in a hundred would outweigh all others in any sum of squares. */
+function withoutStrays(bearings: readonly number[], ranges: readonly number[]): { bearings: number[]; ranges: number[] } {
+  const cells = Array.from({ length: CELLS }, (): number[] => []);
+  for (let i = 0; i < ranges.length; i++) cells[cellOf(bearings[i])].push(ranges[i]);
+  const middles = cells.map((values) => median(values));
+  // 1.4826: from the median of distances to the standard deviation of a normal distribution
+  const limits = cells.map((values, cell) =>
+    Math.max(STRAY_LEAST, STRAY * 1.4826 * median(values.map((range) => Math.abs(range - middles[cell])))),
+  );
+  const kept = ranges.map((_, i) => i).filter((i) => {
+    const cell = cellOf(bearings[i]);
+    return Math.abs(ranges[i] - middles[cell]) <= limits[cell];
+  });
+  return { bearings: kept.map((i) => bearings[i]), ranges: kept.map((i) => ranges[i]) };
 }
 
 /** @returns the line x cos(normal) + y sin(normal) = distance, normal in rad from the window's middle, distance > 0. */
@@ -88,18 +115,20 @@ function fitLine(bearings: readonly number[], ranges: readonly number[]): { norm
   return distance >= 0 ? { normal, distance } : { normal: wrapAngle(normal + Math.PI), distance: -distance };
 }
 
-function flatAbout(
-  bearings: readonly number[],
-  ranges: readonly number[],
-  normal: number,
-  distance: number,
-  middle: number,
-): Flat | undefined {
+function flatAbout(window: {
+  readonly bearings: readonly number[];
+  readonly ranges: readonly number[];
+  readonly normal: number;
+  readonly distance: number;
+  readonly middle: number;
+  readonly strays: number;
+}): Flat | undefined {
+  const { bearings, ranges, normal, distance, middle, strays } = window;
   const count = new Float64Array(CELLS);
   const sum = new Float64Array(CELLS);
   const squares = new Float64Array(CELLS);
   for (let i = 0; i < bearings.length; i++) {
-    const cell = Math.min(CELLS - 1, Math.floor((bearings[i] + WINDOW / 2) / CELL));
+    const cell = cellOf(bearings[i]);
     const off = ranges[i] - distance / Math.cos(bearings[i] - normal);
     count[cell]++;
     sum[cell] += off;
@@ -119,7 +148,7 @@ function flatAbout(
   const roughness = Math.sqrt(Math.max(0, between / cells - chance));
   if (!(noise <= NOISE_MOST && roughness <= ROUGH + noise / 2)) return undefined;
   const range = ranges.reduce((a, b) => a + b, 0) / ranges.length;
-  return { bearing: wrapAngle(middle), range, noise, roughness, step: stepOf(ranges) };
+  return { bearing: wrapAngle(middle), range, noise, roughness, strays, step: stepOf(ranges) };
 }
 
 /** m: ranges nearer together are the same one; single precision rounds to less. */

@@ -39,7 +39,7 @@ export async function probeLine(
   first: number,
   clock: Clock,
 ): Promise<Probe> {
-  const rates = [...new Set([first, ...layouts.map(({ baud }) => baud), ...USUAL_RATES])];
+  const rates = [...new Set([first, ...layouts.flatMap(({ baud, otherBauds = [] }) => [baud, ...otherBauds]), ...USUAL_RATES])];
   let heard = recognise(new Uint8Array(0), layouts);
   let answered = false;
   for (const baud of rates) {
