@@ -156,7 +156,8 @@ function lookAtSpin(book: Book, look: Look, { median: spin, spread, sag }: Turni
   const what = `${spin.toFixed(2)} revolutions/s, within ${percent(spread)}`;
   const facts = { spin_hz: round(spin, 2) };
   const { breaks } = look;
-  if (look.losses > 0) book.note('spin', `${what}; told of with the port`, 'doubtful'); // it explains breaks and starts
+  if (look.losses > 0)
+    book.note('spin', `${what}; told of with the port`, 'doubtful'); // it explains breaks and starts
   else if (breaks.length > 0) {
     const isRestart = breaks.some(({ to }) => startsSlowly(look, to, spin));
     const text = `samples stopped ${breaks.length} times`;

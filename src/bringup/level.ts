@@ -37,6 +37,8 @@ const AIM_STEP = 3 * DEGREE;
 /** Bins in which the floor must be seen, and its share of their samples. */
 const BINS_LEAST = 6;
 const SHARE_LEAST = 0.2;
+/** Share of the samples at or beyond the floor that may come from beyond it: chance. */
+const BEYOND_MOST = 0.1;
 /** A bearing whose ranges stay within this share has not been turned. */
 const STILL = 0.08;
 
@@ -73,7 +75,32 @@ export function levelOf(sweeps: readonly Sweep[], height: number, reach: number,
   const start = search(byBin, height, reach);
   const bound = Math.max(...seen.map((values) => height / quantile(values, 0.9)));
   if (start === undefined) return { kind: 'level', bound };
-  return refine(bearings, ranges, start, height, noise);
+  const found = refine(bearings, ranges, start, height, noise);
+  return isFloor(byBin, found, height, reach, noise) ? toLevel(found, height) : { kind: 'level', bound };
+}
+
+/** Walls far away lie near some wide sine too; but no beam gets beyond a floor, and where it can it ends there. */
+function isFloor(
+  byBin: readonly (readonly number[])[],
+  { a, b }: Sine,
+  height: number,
+  reach: number,
+  noise: NoiseModel,
+): boolean {
+  let holds = 0;
+  let fails = 0;
+  byBin.forEach((ranges, bin) => {
+    const bearing = (bin + 0.5) * BIN - Math.PI;
+    const inverse = (a * Math.cos(bearing) + b * Math.sin(bearing)) / height;
+    if (inverse < 1 / reach) return;
+    const across = ((Math.hypot(a, b) / height) * BIN) / 2; // how much the sine may change within half a bin
+    const near = 3 * rangeSigma(noise, 1 / inverse) * inverse * inverse + across;
+    const on = ranges.filter((range) => Math.abs(1 / range - inverse) <= near).length;
+    const beyond = ranges.filter((range) => 1 / range < inverse - near).length;
+    if (beyond > BEYOND_MOST * (on + beyond)) fails++;
+    else if (on > SHARE_LEAST * ranges.length) holds++;
+  });
+  return holds >= BINS_LEAST && fails <= holds / 4;
 }
 
 interface Sine {
@@ -120,7 +147,7 @@ function refine(
   start: Sine,
   height: number,
   noise: NoiseModel,
-): Level {
+): Sine & { readonly sd: number } {
   let { a, b } = start;
   let sd = NaN;
   for (const near of [NEAR, NEAR, (NEAR + NEAR_LAST) / 2, NEAR_LAST, NEAR_LAST]) {
@@ -147,6 +174,10 @@ function refine(
     b = (sv * cc - cv * cs) / det;
     sd = Math.sqrt(Math.max(cc, ss) / det);
   }
+  return { a, b, sd };
+}
+
+function toLevel({ a, b, sd }: Sine & { readonly sd: number }, height: number): Level {
   const pitch = Math.asin(a);
   const roll = Math.asin(-b / Math.cos(pitch));
   return { kind: 'tilted', pitch, roll, sd, bearing: Math.atan2(b, a), range: height / Math.hypot(a, b) };

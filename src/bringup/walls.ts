@@ -76,11 +76,13 @@ function flatIn(sweeps: readonly Sweep[], middle: number): Flat | undefined {
   return flatAbout({ ...kept, normal, distance, middle, strays });
 }
 
-const cellOf = (bearing: number): number =>
-  Math.min(CELLS - 1, Math.max(0, Math.floor((bearing + WINDOW / 2) / CELL)));
+const cellOf = (bearing: number): number => Math.min(CELLS - 1, Math.max(0, Math.floor((bearing + WINDOW / 2) / CELL)));
 
 /** One damaged range in a hundred would outweigh all others in any sum of squares. */
-function withoutStrays(bearings: readonly number[], ranges: readonly number[]): { bearings: number[]; ranges: number[] } {
+function withoutStrays(
+  bearings: readonly number[],
+  ranges: readonly number[],
+): { bearings: number[]; ranges: number[] } {
   const cells = Array.from({ length: CELLS }, (): number[] => []);
   for (let i = 0; i < ranges.length; i++) cells[cellOf(bearings[i])].push(ranges[i]);
   const middles = cells.map((values) => median(values));
@@ -88,10 +90,12 @@ function withoutStrays(bearings: readonly number[], ranges: readonly number[]): 
   const limits = cells.map((values, cell) =>
     Math.max(STRAY_LEAST, STRAY * 1.4826 * median(values.map((range) => Math.abs(range - middles[cell])))),
   );
-  const kept = ranges.map((_, i) => i).filter((i) => {
-    const cell = cellOf(bearings[i]);
-    return Math.abs(ranges[i] - middles[cell]) <= limits[cell];
-  });
+  const kept = ranges
+    .map((_, i) => i)
+    .filter((i) => {
+      const cell = cellOf(bearings[i]);
+      return Math.abs(ranges[i] - middles[cell]) <= limits[cell];
+    });
   return { bearings: kept.map((i) => bearings[i]), ranges: kept.map((i) => ranges[i]) };
 }
 

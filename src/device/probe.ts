@@ -15,13 +15,16 @@ export interface Probe {
 /** Rates beyond those that layouts name, the likelier first; common practice. */
 const USUAL_RATES: readonly number[] = [115200, 230400, 128000, 256000, 460800, 921600, 57600, 38400, 19200, 9600];
 /** s: a sensor that sends has sent within this. */
-const LISTEN = 0.06;
+const LISTEN = 0.05;
 /** s between start commands of different layouts, and after the last. */
 const BETWEEN = 0.03;
-const ANSWER = 0.12;
+const ANSWER = 0.1;
 /** Bytes that tell a layout, and s to wait for so many. */
 const ENOUGH = 1500;
-const GATHER = 0.25;
+const GATHER = 0.13;
+/** Bytes to wait for at least where the line is slow, and bits of each on it. */
+const FEW_BYTES = 500;
+const BITS = 10;
 /** s from an answer until the motor is up to speed and samples come. */
 const SPIN_UP = 2.5;
 /** Bytes of text that are no chance. */
@@ -39,14 +42,16 @@ export async function probeLine(
   first: number,
   clock: Clock,
 ): Promise<Probe> {
-  const rates = [...new Set([first, ...layouts.flatMap(({ baud, otherBauds = [] }) => [baud, ...otherBauds]), ...USUAL_RATES])];
+  const rates = [
+    ...new Set([first, ...layouts.flatMap(({ baud, otherBauds = [] }) => [baud, ...otherBauds]), ...USUAL_RATES]),
+  ];
   let heard = recognise(new Uint8Array(0), layouts);
   let answered = false;
   for (const baud of rates) {
     const ear = new Ear(openAt(baud), clock);
     await ear.open();
     try {
-      const bytes = await listen(ear, layouts);
+      const bytes = await listen(ear, layouts, baud);
       answered ||= isAnswer(bytes, layouts);
       const recognition = recognise(bytes, layouts);
       const { verdict } = recognition;
@@ -62,7 +67,7 @@ export async function probeLine(
 }
 
 /** @returns what comes: by itself, or after one of the start commands. */
-async function listen(ear: Ear, layouts: readonly Layout[]): Promise<Uint8Array> {
+async function listen(ear: Ear, layouts: readonly Layout[], baud: number): Promise<Uint8Array> {
   const lines = layouts.find((layout) => layout.lines !== undefined)?.lines;
   if (lines !== undefined) await ear.port.setLines(lines.running);
   await ear.wait(LISTEN);
@@ -74,8 +79,8 @@ async function listen(ear: Ear, layouts: readonly Layout[]): Promise<Uint8Array>
     }
     await ear.wait(ANSWER);
   }
-  if (ear.count > 0) await ear.wait(GATHER, ENOUGH);
-  if (isAnswer(ear.bytes, layouts)) await ear.wait(SPIN_UP, ENOUGH);
+  for (let waited = 0; isAnswer(ear.bytes, layouts) && waited < SPIN_UP; waited += BETWEEN) await ear.wait(BETWEEN);
+  if (ear.count > 0) await ear.wait(Math.max(GATHER, FEW_BYTES * (BITS / baud)), ENOUGH);
   return ear.bytes;
 }
 

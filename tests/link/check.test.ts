@@ -1,11 +1,11 @@
 // Every fault of bring-up, provoked by a simulated sensor on a pseudo-terminal: named rightly, and nothing else named.
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
 import { Random } from '../../src/simulator/random.js';
-import { BenchSensor, type BenchSetting, EMPTY, sceneOf, soundSensor } from '../support/benchSensor.js';
+import { BenchSensor, type BenchSetting, sceneOf, soundSensor } from '../support/benchSensor.js';
 import { type Ended, talk } from '../support/leeway.js';
 import { hasPty, openPtyLine, type PtyLine } from '../support/ptyLine.js';
 
@@ -29,7 +29,8 @@ interface Case {
 
 const noise = new Random(5);
 const randomBytes = (count: number): Uint8Array => Uint8Array.from({ length: count }, () => noise.next() & 0xff);
-const console_ = (count: number): Uint8Array => Buffer.from('[  12.345678] usb 1-1: new device found\r\n'.repeat(Math.ceil(count / 8)).slice(0, 5 * count));
+const console_ = (count: number): Uint8Array =>
+  Buffer.from('[  12.345678] usb 1-1: new device found\r\n'.repeat(Math.ceil(count / 8)).slice(0, 5 * count));
 /** An invented layout: head, length, counter, values that creep, sum. */
 let counter = 0;
 const unknownPackets = (count: number): Uint8Array => {
@@ -40,8 +41,10 @@ const unknownPackets = (count: number): Uint8Array => {
   });
   return Uint8Array.from(packets.flat());
 };
-const flip = (share: number) => (bytes: Uint8Array): Uint8Array =>
-  Uint8Array.from(bytes, (byte) => (noise.uniform() < share ? byte ^ (1 << Math.floor(8 * noise.uniform())) : byte));
+const flip =
+  (share: number) =>
+  (bytes: Uint8Array): Uint8Array =>
+    Uint8Array.from(bytes, (byte) => (noise.uniform() < share ? byte ^ (1 << Math.floor(8 * noise.uniform())) : byte));
 /** Plants all round and nothing straight: stems at many distances. */
 const THICKET = sceneOf(
   [],
@@ -58,9 +61,18 @@ const CASES: readonly Case[] = [
   { fault: 'none, streaming when opened', change: { isStreaming: true } },
   { fault: 'other baud, starts by command', code: 'BAUD_WRONG', change: { baud: 57600 } },
   { fault: 'other baud, sends by itself', code: 'BAUD_WRONG', layout: 'packet12', change: { baud: 115200 } },
-  { fault: 'other layout and baud', code: 'LAYOUT_OTHER', layout: 'packet12', args: ['--set', 'sensor.layout=sample5'] },
+  {
+    fault: 'other layout and baud',
+    code: 'LAYOUT_OTHER',
+    layout: 'packet12',
+    args: ['--set', 'sensor.layout=sample5'],
+  },
   { fault: 'unknown layout', code: 'LAYOUT_NOT_LOCKED', change: { instead: unknownPackets, isStreaming: true } },
-  { fault: 'random bytes', code: 'LAYOUT_NOT_LOCKED', change: { instead: (n) => randomBytes(5 * n), isStreaming: true } },
+  {
+    fault: 'random bytes',
+    code: 'LAYOUT_NOT_LOCKED',
+    change: { instead: (n) => randomBytes(5 * n), isStreaming: true },
+  },
   { fault: 'text console', code: 'BYTES_TEXT', change: { instead: console_, isStreaming: true } },
   { fault: 'silence', code: 'PORT_SILENT', change: { answer: '', stands: 'silent' } },
   { fault: 'motor stands, bearing repeats', code: 'SPIN_STALLED', change: { stands: 'repeats' } },
@@ -101,20 +113,38 @@ const CASES: readonly Case[] = [
 let number = 0;
 
 /** Plays a sensor to `leeway check` and hears what it says. */
-async function run({ layout = 'sample5', change = {}, args = [], meanwhile }: Case): Promise<Ended & { codes: string[]; took: number }> {
+async function run({
+  layout = 'sample5',
+  change = {},
+  args = [],
+  meanwhile,
+}: Case): Promise<Ended & { codes: string[]; took: number }> {
   const path = join(folder, `line${number++}`);
   const line = await openPtyLine(path);
   const sensor = new BenchSensor(line, path, { ...soundSensor(findLayout(layout)), ...change });
   const began = performance.now();
   const { ended } = talk(
-    ['check', '--json', '--seconds', String(SECONDS), '--set', 'sensor.source=serial', '--set', `sensor.port=${path}`, '--set', `sensor.layout=${layout}`, ...args],
+    [
+      'check',
+      '--json',
+      '--seconds',
+      String(SECONDS),
+      '--set',
+      'sensor.source=serial',
+      '--set',
+      `sensor.port=${path}`,
+      '--set',
+      `sensor.layout=${layout}`,
+      ...args,
+    ],
     60,
   );
   const last = (await meanwhile?.(line, sensor)) ?? line;
   const result = await ended;
   sensor.stop();
   await last.pull();
-  const told = result.stdout === '' ? { findings: [] } : (JSON.parse(result.stdout) as { findings: { code: string }[] });
+  const told =
+    result.stdout === '' ? { findings: [] } : (JSON.parse(result.stdout) as { findings: { code: string }[] });
   const refused = /\[(\w+)\]/.exec(result.stderr)?.[1];
   const codes = [...new Set(told.findings.map(({ code }) => code)), ...(refused === undefined ? [] : [refused])];
   return { ...result, codes, took: (performance.now() - began) / 1000 };
@@ -130,9 +160,18 @@ describe.skipIf(!isPty)('leeway check', () => {
     await Promise.all(Array.from({ length: AT_ONCE }, work));
     const rows = CASES.map((one) => {
       const got = found.get(one);
-      return { fault: one.fault, layout: one.layout ?? 'sample5', wanted: one.code ?? '-', named: got?.codes.join(' ') || '-', exit: got?.code, s: Number(got?.took.toFixed(1)) };
+      return {
+        fault: one.fault,
+        layout: one.layout ?? 'sample5',
+        wanted: one.code ?? '-',
+        named: got?.codes.join(' ') || '-',
+        exit: got?.code,
+        s: Number(got?.took.toFixed(1)),
+      };
     });
-    console.log(['fault | layout | wanted | named | exit | s', ...rows.map((row) => Object.values(row).join(' | '))].join('\n'));
+    console.log(
+      ['fault | layout | wanted | named | exit | s', ...rows.map((row) => Object.values(row).join(' | '))].join('\n'),
+    );
     for (const one of CASES) {
       const got = found.get(one);
       expect({ fault: one.fault, codes: got?.codes, exit: got?.code }, got?.stdout).toEqual({

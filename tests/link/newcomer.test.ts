@@ -67,7 +67,10 @@ describe.skipIf(!isPty)('the way of a newcomer', () => {
     expect(code).toBe(3);
     expect(loadConfig(config).sensor).toMatchObject({ source: 'serial', port, layout: 'packet12', baud: 230400 });
     // where it sits was measured with a ruler, and written by hand
-    writeFileSync(config, `# my cart\n${readFileSync(config, 'utf8')}  mount:\n    x_m: 0.06 # with a ruler\n    z_m: 0.2\n`);
+    writeFileSync(
+      config,
+      `# my cart\n${readFileSync(config, 'utf8')}  mount:\n    x_m: 0.06 # with a ruler\n    z_m: 0.2\n`,
+    );
   });
 
   test('aim: within 1 degree, and head down', { timeout: 60_000 }, async () => {
@@ -103,7 +106,9 @@ describe.skipIf(!isPty)('the way of a newcomer', () => {
     // the sensor's own yaw is known only as well as the aim: the edges are told from that
     const yawOff = loadConfig(config).sensor.mount.yaw - MOUNT.yaw;
     const off = masks.flatMap(({ from, to }, i) => [from - yawOff - POSTS[i].from, to - yawOff - POSTS[i].to]);
-    console.log(`masks: edges off by ${off.map((x) => (x / deg).toFixed(2)).join(', ')} degrees; a step is ${(step / deg).toFixed(2)}`);
+    console.log(
+      `masks: edges off by ${off.map((x) => (x / deg).toFixed(2)).join(', ')} degrees; a step is ${(step / deg).toFixed(2)}`,
+    );
     masks.forEach(({ upTo }, i) => {
       expect(off[2 * i]).toBeLessThanOrEqual(0.1 * step); // it covers the body ...
       expect(off[2 * i + 1]).toBeGreaterThanOrEqual(-0.1 * step);
@@ -123,12 +128,15 @@ describe.skipIf(!isPty)('the way of a newcomer', () => {
     sensor.setting.world = ROOM;
     expect(code, stdout + stderr).toBe(0);
     const { tape } = JSON.parse(stdout) as { tape: { offset_m: number; offset_sd_m: number } };
-    console.log(`tape: offset ${(1000 * tape.offset_m).toFixed(2)} mm for ${1000 * RANGE.offset}, standard deviation ${(1000 * tape.offset_sd_m).toFixed(2)}`);
+    console.log(
+      `tape: offset ${(1000 * tape.offset_m).toFixed(2)} mm for ${1000 * RANGE.offset}, standard deviation ${(1000 * tape.offset_sd_m).toFixed(2)}`,
+    );
     expect(Math.abs(tape.offset_m - RANGE.offset)).toBeLessThan(0.002);
   });
 
   test('check: sound, and the report is kept as the baseline', { timeout: 60_000 }, async () => {
-    const { code, stdout } = await talk(['check', '--config', config, '--report', report, '--write', config], PATIENCE).ended;
+    const { code, stdout } = await talk(['check', '--config', config, '--report', report, '--write', config], PATIENCE)
+      .ended;
     expect(stdout).toContain('No findings.');
     expect(code).toBe(0);
     const page = readFileSync(report, 'utf8');
@@ -160,7 +168,9 @@ describe.skipIf(!isPty)('the way of a newcomer', () => {
         if (isHidden) continue;
         compared++;
         expect(state[k], `sector ${k}`).toBe('SECTOR_STATE_OBSTACLE');
-        expect(Math.abs(nearest[k] - truth[k]), `sector ${k}: ${nearest[k]} for ${truth[k]}`).toBeLessThan(0.04 + 0.02 * truth[k]);
+        expect(Math.abs(nearest[k] - truth[k]), `sector ${k}: ${nearest[k]} for ${truth[k]}`).toBeLessThan(
+          0.04 + 0.02 * truth[k],
+        );
       }
       expect(compared).toBeGreaterThan(55);
       expect(state.filter((one) => one === 'SECTOR_STATE_UNKNOWN').length).toBeGreaterThan(0); // the posts' shadows
@@ -173,7 +183,8 @@ describe.skipIf(!isPty)('the way of a newcomer', () => {
 /** @returns m, from the rover's origin to the nearest wall in sector k of 72. Rays every 0.1 degree: the walls are straight. */
 function nearestIn(k: number): number {
   let nearest = Infinity;
-  for (let tenth = 0; tenth <= 50; tenth++) nearest = Math.min(nearest, castRay(ROOM, 0, 0, (5 * k + tenth / 10) * deg));
+  for (let tenth = 0; tenth <= 50; tenth++)
+    nearest = Math.min(nearest, castRay(ROOM, 0, 0, (5 * k + tenth / 10) * deg));
   return nearest;
 }
 
@@ -191,4 +202,3 @@ async function settledClearance(url: string): Promise<{ nearest: number[]; state
   if (newest === undefined) throw new Error('no Clearance came');
   return { nearest: newest.nearestM.map(Number), state: newest.state };
 }
-

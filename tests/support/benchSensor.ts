@@ -1,7 +1,12 @@
+import { Decoder } from '../../src/device/decoder.js';
+import { Echoes } from '../../src/device/echoes.js';
 import { hexBytes, type Layout, samplesPerTurn } from '../../src/device/layouts/layout.js';
+import type { SensorSetting } from '../../src/device/setting.js';
 import { castRay, type Scene } from '../../src/simulator/cast.js';
-import { WireEncoder } from '../../src/simulator/encode.js';
+import { WireEncoder, type WireSamples } from '../../src/simulator/encode.js';
 import { Random } from '../../src/simulator/random.js';
+import { Assembler } from '../../src/sweep/assembler.js';
+import type { Sweep } from '../../src/sweep/sweep.js';
 import type { PtyLine } from './ptyLine.js';
 import { misread } from './uart.js';
 
@@ -93,13 +98,77 @@ export function soundSensor(layout: Layout): BenchSetting {
   };
 }
 
+/** The beam itself: what is measured, sample by sample, in the sensor's own upright axes. */
+export class BenchBeam {
+  readonly setting: BenchSetting;
+  readonly #random: Random;
+  #turns = 0;
+  #wholeTurns = -1;
+  #heading = 0;
+
+  constructor(setting: BenchSetting, seed: number) {
+    this.setting = setting;
+    this.#random = new Random(seed);
+  }
+
+  /** The motor starts anew. */
+  restart(): void {
+    this.#turns = 0;
+    this.#wholeTurns = -1;
+  }
+
+  /** @param elapsed s since the motor started, at the last sample. */
+  measure(count: number, perSecond: number, elapsed: number): Required<WireSamples> {
+    const { layout, spin, stands, turnRate } = this.setting;
+    const bearing = new Float64Array(count);
+    const range = new Float64Array(count);
+    const start = new Uint8Array(count);
+    const sense = layout.sense === 'clockwise' ? -1 : 1;
+    for (let i = 0; i < count; i++) {
+      const time = elapsed - (count - 1 - i) / perSecond;
+      if (stands === 'no') this.#turns += spin(time) / perSecond;
+      this.#heading += turnRate / perSecond;
+      bearing[i] = sense * TAU * (this.#turns % 1);
+      start[i] = Math.floor(this.#turns) > this.#wholeTurns ? 1 : 0;
+      this.#wholeTurns = Math.floor(this.#turns);
+      range[i] = this.#range(bearing[i]);
+    }
+    const strength = Array.from(range, (r) => (r > 0 ? 30 : 0));
+    return { count, bearing, range, strength, start };
+  }
+
+  /** @param raw rad, in the sensor's own upright axes. @returns m as the sensor says it; 0: no echo. */
+  #range(raw: number): number {
+    const { mount, world, body, range: tape, noise, step, dropped, isBlind } = this.setting;
+    const flat = mount.yaw + (mount.upsideDown ? -raw : raw);
+    // the beam's direction after roll about x, then pitch about y: rotation matrices, right-handed
+    const [c, s] = [Math.cos(flat), Math.sin(flat)];
+    const { pitch, roll } = mount;
+    const x = c * Math.cos(pitch) + s * Math.sin(roll) * Math.sin(pitch);
+    const y = s * Math.cos(roll);
+    const z = -c * Math.sin(pitch) + s * Math.sin(roll) * Math.cos(pitch);
+    const level = Math.hypot(x, y);
+    const bearing = Math.atan2(y, x);
+    const h = this.#heading;
+    const [px, py] = [mount.x * Math.cos(h) - mount.y * Math.sin(h), mount.x * Math.sin(h) + mount.y * Math.cos(h)];
+    const wall = Math.min(castRay(body, mount.x, mount.y, bearing), castRay(world, px, py, bearing + h)) / level;
+    const floor = z < 0 ? mount.z / -z : Infinity;
+    const truth = Math.min(wall, floor);
+    const isDropped = this.#random.uniform() < dropped;
+    const chance = this.#random.normal();
+    if (isDropped || isBlind(flat) || !(truth >= 0.05 && truth <= 12)) return 0;
+    const said = (truth - tape.offset) / tape.scale + chance * noise * Math.hypot(0.005, (truth * truth * 0.005) / 6);
+    return Math.max(0.001, step > 0 ? Math.round(said / step) * step : said);
+  }
+}
+
 /** Plays the sensor in real time until {@link stop}. */
 export class BenchSensor {
   readonly setting: BenchSetting;
   /** Where the near end finds the line. */
   readonly path: string;
   readonly #line: PtyLine;
-  readonly #random: Random;
+  readonly #beam: BenchBeam;
   readonly #timer: NodeJS.Timeout;
   #encoder: WireEncoder;
   #heard = 0;
@@ -107,9 +176,6 @@ export class BenchSensor {
   #isOn: boolean;
   #onSince = performance.now() / 1000;
   #sent = 0;
-  #turns = 0;
-  #wholeTurns = -1;
-  #heading = 0;
   #held: Uint8Array[] = [];
   #flushedAt = 0;
 
@@ -117,7 +183,7 @@ export class BenchSensor {
     this.#line = line;
     this.path = path;
     this.setting = setting;
-    this.#random = new Random(seed);
+    this.#beam = new BenchBeam(setting, seed);
     this.#encoder = new WireEncoder(setting.layout);
     this.#isOn = setting.isStreaming;
     this.#timer = setInterval(() => this.#tick(), TICK_MS);
@@ -138,7 +204,7 @@ export class BenchSensor {
       const due = Math.min(Math.floor(elapsed * perSecond) - this.#sent, 500);
       if (due > 0) {
         this.#sent = Math.floor(elapsed * perSecond);
-        this.#send(instead ? instead(due) : this.#measure(due, perSecond, elapsed));
+        this.#send(instead ? instead(due) : this.#packets(due, perSecond, elapsed));
       }
     }
     this.#flush(now);
@@ -161,8 +227,7 @@ export class BenchSensor {
     if (!this.#isOn) return;
     this.#onSince = now;
     this.#sent = 0;
-    this.#turns = 0;
-    this.#wholeTurns = -1;
+    this.#beam.restart();
     this.#encoder = new WireEncoder(layout);
     this.#held = [];
     this.#line.send(hexBytes(this.setting.answer));
@@ -175,56 +240,40 @@ export class BenchSensor {
     this.#held.push(near === baud || Number.isNaN(near) ? sent : misread(sent, baud, near));
   }
 
+  #packets(count: number, perSecond: number, elapsed: number): Uint8Array {
+    const samples = this.#beam.measure(count, perSecond, elapsed);
+    return this.#encoder.encode(samples, elapsed, this.setting.spin(elapsed));
+  }
+
   #flush(now: number): void {
     if (this.#held.length === 0 || now - this.#flushedAt < this.setting.batch) return;
     this.#flushedAt = now;
     this.#line.send(Buffer.concat(this.#held));
     this.#held = [];
   }
+}
 
-  #measure(count: number, perSecond: number, elapsed: number): Uint8Array {
-    const { layout, spin, stands, turnRate } = this.setting;
-    const bearing = new Float64Array(count);
-    const range = new Float64Array(count);
-    const start = new Uint8Array(count);
-    const sense = layout.sense === 'clockwise' ? -1 : 1;
-    for (let i = 0; i < count; i++) {
-      const time = elapsed - (count - 1 - i) / perSecond;
-      if (stands === 'no') this.#turns += spin(time) / perSecond;
-      this.#heading += turnRate / perSecond;
-      bearing[i] = sense * TAU * (this.#turns % 1);
-      start[i] = Math.floor(this.#turns) > this.#wholeTurns ? 1 : 0;
-      this.#wholeTurns = Math.floor(this.#turns);
-      range[i] = this.#range(bearing[i]);
-    }
-    const strength = Array.from(range, (r) => (r > 0 ? 30 : 0));
-    return this.#encoder.encode({ count, bearing, range, strength, start }, elapsed, spin(elapsed));
+/**
+ * The same without a line and without waiting: the bytes of so many seconds, decoded and put into rover axes by the project.
+ * @param as how the project believes that the sensor sits.
+ */
+export function benchSweeps(setting: BenchSetting, as: SensorSetting, seconds: number, seed: number): Sweep[] {
+  const { layout } = setting;
+  const beam = new BenchBeam(setting, seed);
+  const encoder = new WireEncoder(layout);
+  const decoder = new Decoder(layout);
+  const echoes = new Echoes(layout.sense, as);
+  const assembler = new Assembler();
+  const perSecond = layout.samplesPerSecond;
+  const chunk = Math.round(perSecond / 50);
+  const sweeps: Sweep[] = [];
+  for (let sent = chunk; sent <= seconds * perSecond; sent += chunk) {
+    const elapsed = 2 + sent / perSecond; // the motor is up to speed
+    const samples = decoder.push(
+      encoder.encode(beam.measure(chunk, perSecond, elapsed), elapsed, setting.spin(elapsed)),
+    );
+    const time = Float64Array.from({ length: samples.count }, (_, i) => samples.index[i] / perSecond);
+    sweeps.push(...assembler.push(echoes.convert(samples, time)));
   }
-
-  /** @param raw rad, in the sensor's own upright axes. @returns m as the sensor says it; 0: no echo. */
-  #range(raw: number): number {
-    const { mount, world, body, range: tape, noise, step, dropped, isBlind } = this.setting;
-    const flat = mount.yaw + (mount.upsideDown ? -raw : raw);
-    // the beam's direction after roll about x, then pitch about y: rotation matrices, right-handed
-    const [c, s] = [Math.cos(flat), Math.sin(flat)];
-    const { pitch, roll } = mount;
-    const x = c * Math.cos(pitch) + s * Math.sin(roll) * Math.sin(pitch);
-    const y = s * Math.cos(roll);
-    const z = -c * Math.sin(pitch) + s * Math.sin(roll) * Math.cos(pitch);
-    const level = Math.hypot(x, y);
-    const bearing = Math.atan2(y, x);
-    const h = this.#heading;
-    const [px, py] = [
-      mount.x * Math.cos(h) - mount.y * Math.sin(h),
-      mount.x * Math.sin(h) + mount.y * Math.cos(h),
-    ];
-    const wall = Math.min(castRay(body, mount.x, mount.y, bearing), castRay(world, px, py, bearing + h)) / level;
-    const floor = z < 0 ? mount.z / -z : Infinity;
-    const truth = Math.min(wall, floor);
-    const isDropped = this.#random.uniform() < dropped;
-    const chance = this.#random.normal();
-    if (isDropped || isBlind(flat) || !(truth >= 0.05 && truth <= 12)) return 0;
-    const said = (truth - tape.offset) / tape.scale + chance * noise * Math.hypot(0.005, (truth * truth * 0.005) / 6);
-    return Math.max(0.001, step > 0 ? Math.round(said / step) * step : said);
-  }
+  return sweeps;
 }

@@ -30,7 +30,7 @@ export class MisreadSensor {
     const { layout, baud } = this;
     const perSecond = layout.samplesPerSecond * Math.min(1, baud / layout.baud);
     const fixed = samplesPerTurn(layout);
-    const perTurn = Number.isNaN(fixed) ? perSecond / 8 : fixed;
+    const perTurn = Number.isNaN(fixed) ? Math.max(45, perSecond / 8) : fixed; // a slow line carries few: the motor turns more slowly then
     const count = Math.round(perSecond * seconds);
     const sense = layout.sense === 'clockwise' ? -1 : 1;
     const turns = Array.from({ length: count }, () => (this.#turned += 1 / perTurn));
@@ -47,7 +47,8 @@ export class MisreadSensor {
       this.isSending = true;
       return hexBytes(layout.answer ?? '');
     }
-    if (layout.stop !== undefined && said.endsWith(Buffer.from(hexBytes(layout.stop)).toString('hex'))) this.isSending = false;
+    if (layout.stop !== undefined && said.endsWith(Buffer.from(hexBytes(layout.stop)).toString('hex')))
+      this.isSending = false;
     return undefined;
   }
 }
