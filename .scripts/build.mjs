@@ -21,6 +21,8 @@ function run(tool, ...options) {
 }
 
 rmSync(DIST, { recursive: true, force: true }); // what no source makes any more must not linger
+run('tsc', '-p', 'clients/typescript/tsconfig.json'); // first: the program's own view of a rover is one of its clients, #client
+cpSync(join(ROOT, 'clients/typescript/src/gen'), join(DIST, 'client/gen'), { recursive: true });
 run('tsc', '-p', 'tsconfig.json');
 cpSync(join(ROOT, 'src/messages/gen/leeway.js'), join(DIST, 'messages/gen/leeway.js')); // tsc copies no .js that has a .d.ts
 const main = join(DIST, 'main.js');

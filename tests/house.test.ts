@@ -65,7 +65,7 @@ describe('the Node that comes along', () => {
     const loaded = sources
       .filter((name) => !name.endsWith('.d.ts'))
       .flatMap((name) => importsOf(readFileSync(`${ROOT}/src/${name}`, 'utf8')))
-      .filter(({ from, isTypeOnly }) => !isTypeOnly && !/^(\.|node:)/.test(from))
+      .filter(({ from, isTypeOnly }) => !isTypeOnly && !/^(\.|#|node:)/.test(from))
       .map(({ from }) => /^(@[^/]+\/)?[^/]+/.exec(from)?.[0] ?? from);
     expect(loaded).toContain('rxjs');
     expect([...new Set(loaded)].filter((name) => pack.dependencies[name] === undefined)).toEqual([]);

@@ -8,6 +8,7 @@ import { defineConfig } from 'vitest/config';
  */
 export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
+  ssr: { resolve: { conditions: ['source', 'module', 'node', 'development|production'] } }, // #client as it is written, not as it was built
   test: {
     projects: [
       {

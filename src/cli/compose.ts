@@ -1,8 +1,8 @@
 import type { Config } from '../config/config.js';
-import { DEFAULT_NOISE } from '../estimate/noise.js';
 import { Outline } from '../geometry/outline.js';
 import type { HelloFacts } from '../messages/toMessage.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
+import type { PerceptionSetting } from '../perception/perceive.js';
 
 /** @returns what the clearance machine must know of the configuration. */
 export function clearanceSetting({ sensor, rover, clearance }: Config): ClearanceSetting {
@@ -16,7 +16,17 @@ export function clearanceSetting({ sensor, rover, clearance }: Config): Clearanc
     urgent: clearance.urgent,
     speedMax: rover.speedMax,
     turnMax: rover.turnMax,
-    noise: DEFAULT_NOISE,
+    noise: sensor.noise,
+  };
+}
+
+/** @returns what perception of whole sweeps must know of the configuration. */
+export function perceptionSetting({ sensor, rover }: Config): PerceptionSetting {
+  return {
+    outline: rover.outline,
+    sensor: [sensor.mount.x, sensor.mount.y],
+    reach: sensor.reach,
+    noise: sensor.noise,
   };
 }
 

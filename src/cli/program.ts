@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { Fault } from '../core/fault.js';
 import type { CheckWish } from './check.js';
+import type { WatchOptions } from './watch.js';
 
 const CONFIG_HELP = 'configuration file, YAML; deploy/example.yaml names every key';
 const SET_HELP = 'one value over the file, such as server.port=8080; may be given again';
@@ -22,12 +23,10 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
     .exitOverride()
     .configureOutput({ writeErr: () => {}, outputError: () => {} }); // a usage error is told once, as a Fault
 
+  const bare = (usage: string, description: string): Command =>
+    program.command(usage).description(description).helpOption('--help', 'print help').allowExcessArguments(false);
   const command = (usage: string, description: string): Command =>
-    program
-      .command(usage)
-      .description(description)
-      .helpOption('--help', 'print help')
-      .allowExcessArguments(false)
+    bare(usage, description)
       .option('--config <file>', CONFIG_HELP)
       .option('--set <key=value>', SET_HELP, (set: string, sets: readonly string[] = []) => [...sets, set]);
 
@@ -43,6 +42,14 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
     .action(async (input: string, options: ConfigOptions & { readonly out?: string }) => {
       const { processInput } = await import('./process.js');
       await processInput(input, options.config, options.set ?? [], options.out);
+    });
+  bare('watch', 'a live view in the terminal of what a rover tells; a line a second into a pipe')
+    .option('--url <url>', 'address of the daemon', 'http://127.0.0.1:5339')
+    .option('--token-file <file>', 'file that holds the token; otherwise the variable LEEWAY_TOKEN is taken')
+    .option('--ascii', 'draw with ASCII alone')
+    .action(async (options: WatchOptions) => {
+      const { watch } = await import('./watch.js');
+      await watch(options);
     });
 
   command('check', 'bring-up: look at the sensor for some seconds, say what is wrong and what to do')
@@ -64,11 +71,7 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
       const { check } = await import('./check.js');
       await check(wishOf(options));
     });
-  program
-    .command('ports')
-    .description('serial ports, what the system knows of each, their stable names, and who holds one')
-    .helpOption('--help', 'print help')
-    .allowExcessArguments(false)
+  bare('ports', 'serial ports, what the system knows of each, their stable names, and who holds one')
     .argument('[path]', 'look at this port only, also where the system does not list it')
     .option('--json', 'one line of JSON instead of sentences')
     .action(async (path: string | undefined, options: { readonly json?: true }) => {

@@ -9,7 +9,7 @@ import { openLink } from '../device/link.js';
 import { startDaemon } from '../pipeline/daemon.js';
 import { buildApp } from '../server/app.js';
 import { addressHolder } from './addressHolder.js';
-import { clearanceSetting, helloFacts } from './compose.js';
+import { clearanceSetting, helloFacts, perceptionSetting } from './compose.js';
 import { openSource } from './source.js';
 
 const STOP_MAX_MS = 1800; // the contract gives 2 s to end in
@@ -41,7 +41,14 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   );
   const link = openLink(port, layout, config.sensor, clock);
   const daemon = startDaemon(
-    { link, clearance: clearanceSetting(config), hello: helloFacts(config, version), clock, log },
+    {
+      link,
+      clearance: clearanceSetting(config),
+      perception: perceptionSetting(config),
+      hello: helloFacts(config, version),
+      clock,
+      log,
+    },
     end,
   );
   const app = await buildApp({

@@ -29,6 +29,8 @@ export interface SensorConfig {
   readonly baseline: string | undefined;
   /** Corrected range = scale · range + offset (m). */
   readonly range: Readonly<{ offset: number; scale: number }>;
+  /** Standard deviation of a range: hypot(constant (m), growth (1/m) · range²). */
+  readonly noise: Readonly<{ constant: number; growth: number }>;
   /** The rover's own body: from `from` counter-clockwise to `to` (rad, rover axes) out to `upTo` (m). */
   readonly masks: readonly Readonly<{ from: number; to: number; upTo: number }>[];
 }

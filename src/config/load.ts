@@ -53,6 +53,7 @@ function toConfig({ sensor, rover, server, clearance, runs }: Value<typeof schem
       baseline: sensor.baseline === undefined ? undefined : resolve(folder, sensor.baseline),
       reach: sensor.reach_m,
       range: { offset: sensor.range.offset_m, scale: sensor.range.scale },
+      noise: { constant: sensor.noise.constant_m, growth: sensor.noise.growth_per_m },
       masks: sensor.masks.map((mask) => ({ from: mask.from_rad, to: mask.to_rad, upTo: mask.up_to_m })),
     },
     rover: {

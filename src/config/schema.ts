@@ -160,6 +160,10 @@ export const schema = group({
       offset_m: number({ preset: 0, why: 'added to every range; found with a tape' }, 'm', -1, 1),
       scale: number({ preset: 1, why: 'every range is multiplied by it first; found with a tape' }, '', 0.5, 2),
     }),
+    noise: group({
+      constant_m: number({ preset: 0.005, why: 'standard deviation of a near range' }, 'm', 0.0005, 0.2),
+      growth_per_m: number({ preset: 0.000833, why: 'what it grows by with the square of the range' }, '1/m', 0, 0.05),
+    }),
     masks: list(
       group({
         from_rad: neededNumber('where the mask begins, rover axes', 'rad', -TURN, TURN),

@@ -327,6 +327,11 @@ const catalogue = {
     text: 'an address that others can reach needs tokens',
     remedy: 'Add server.tokens, or set server.host to 127.0.0.1.',
   },
+  TOKEN_FILE_UNREADABLE: {
+    retry: false,
+    text: 'the file with the token cannot be read',
+    remedy: 'Check the path and its permissions; it holds the token alone, on one line.',
+  },
   TOKEN_WRONG: {
     retry: false,
     text: 'the token is missing or not known here',

@@ -8,6 +8,7 @@ export type ServerMessage = leeway.v1.ServerMessage.$Properties;
 export type ClientMessage = leeway.v1.ClientMessage.$Properties;
 export const Feed = leeway.v1.Feed;
 export type Feed = leeway.v1.Feed;
+export const CornerKind = leeway.v1.CornerKind;
 
 /** @returns the message as binary protobuf. */
 export function encodeProto(message: ServerMessage): Uint8Array {

@@ -5,6 +5,7 @@ import { HEALTH } from '../health/health.js';
 import { Feed } from '../messages/codec.js';
 import type { HelloFacts } from '../messages/toMessage.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
+import type { PerceptionSetting } from '../perception/perceive.js';
 import { Feeds } from './feeds.js';
 import { type LinkEvent, type LinkTally, Senses } from './senses.js';
 import { wire } from './wire.js';
@@ -12,6 +13,7 @@ import { wire } from './wire.js';
 export interface DaemonParts {
   readonly link: Readonly<{ events: Observable<LinkEvent>; tally: LinkTally; closed(): Promise<void> }>;
   readonly clearance: ClearanceSetting;
+  readonly perception: PerceptionSetting;
   readonly hello: HelloFacts;
   readonly clock: Clock;
   readonly log: Readonly<{ info(facts: object, text: string): void; warn(facts: object, text: string): void }>;
@@ -32,6 +34,7 @@ export interface Daemon {
 export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void): Daemon {
   const senses = new Senses({
     clearance: parts.clearance,
+    perception: parts.perception,
     hello: parts.hello,
     tally: parts.link.tally,
     clock: parts.clock,

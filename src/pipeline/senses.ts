@@ -2,11 +2,21 @@ import type { Clock } from '../core/clock.js';
 import type { Fault } from '../core/fault.js';
 import { Health, type HealthValues } from '../health/health.js';
 import { Feed, type ServerMessage } from '../messages/codec.js';
-import { clearanceMessage, type HelloFacts, healthMessage, helloMessage, sweepMessage } from '../messages/toMessage.js';
+import {
+  clearanceMessage,
+  type HelloFacts,
+  healthMessage,
+  helloMessage,
+  motionMessage,
+  moversMessage,
+  shapesMessage,
+  sweepMessage,
+} from '../messages/toMessage.js';
 import { blindBeyondOutline } from '../perception/clearance/blindRing.js';
 import { Clearance, type ClearanceValues } from '../perception/clearance/clearance.js';
 import { Pacer } from '../perception/clearance/pacer.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
+import { type Percept, Perception, type PerceptionSetting } from '../perception/perceive.js';
 import { Assembler } from '../sweep/assembler.js';
 import type { EchoBatch } from '../sweep/echoBatch.js';
 import type { Sweep } from '../sweep/sweep.js';
@@ -27,6 +37,7 @@ export interface LinkTally {
   readonly badChecks: number;
 }
 
+const PERCEPT_FEEDS = [Feed.FEED_MOTION, Feed.FEED_MOVERS, Feed.FEED_SHAPES];
 const HEALTH_REGULAR = 1; // s between Health messages when nothing changes
 
 /**
@@ -44,12 +55,21 @@ export class Senses {
   #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
   #newestEcho = NaN;
   #sweep: Sweep | undefined;
+  #percept: Percept | undefined;
+  readonly #perception: Perception;
   #healthSent: HealthValues | undefined;
 
-  constructor(parts: { clearance: ClearanceSetting; hello: HelloFacts; tally: LinkTally; clock: Clock }) {
+  constructor(parts: {
+    clearance: ClearanceSetting;
+    perception: PerceptionSetting;
+    hello: HelloFacts;
+    tally: LinkTally;
+    clock: Clock;
+  }) {
     this.#clock = parts.clock;
     this.#hello = parts.hello;
     this.#clearance = new Clearance(parts.clearance);
+    this.#perception = new Perception(parts.perception);
     this.#health = new Health(
       {
         link: () => ({ isStreaming: this.#status.phase === 'streaming', ...this.#status }),
@@ -61,19 +81,23 @@ export class Senses {
     );
   }
 
-  /** Takes one event of the link. @returns the messages it makes, oldest first. */
-  take(event: LinkEvent): FeedMessage[] {
-    if (event.kind === 'status') return this.#takeStatus(event.status);
+  /** Takes one event of the link. @yields the messages it makes, each as soon as it is made: Clearance waits for no shapes. */
+  *take(event: LinkEvent): Generator<FeedMessage> {
+    if (event.kind === 'status') {
+      yield* this.#takeStatus(event.status);
+      return;
+    }
     const { batch } = event;
     this.#health.push(batch);
     if (this.#clearance.push(batch)) this.#pacer.suspect();
     if (batch.count > 0) this.#newestEcho = batch.time[batch.count - 1];
-    const out = this.#clearanceIfDue();
+    yield* this.#clearanceIfDue();
     for (const sweep of this.#assembler.push(batch)) {
       this.#sweep = sweep;
-      out.push(this.#message(Feed.FEED_SWEEP, this.#clock.now()));
+      yield this.#message(Feed.FEED_SWEEP, this.#clock.now());
+      this.#percept = this.#perception.perceive(sweep);
+      for (const feed of PERCEPT_FEEDS) yield this.#message(feed, this.#clock.now());
     }
-    return out;
   }
 
   /** Time has passed. @returns the messages that are due. */
@@ -160,6 +184,11 @@ export class Senses {
     } else if (feed === Feed.FEED_SWEEP && this.#sweep !== undefined) {
       message.sweep = sweepMessage(this.#sweep);
       message.timeS = this.#sweep.time[this.#sweep.count - 1];
+    } else if (PERCEPT_FEEDS.includes(feed) && this.#percept !== undefined) {
+      message.timeS = this.#percept.time;
+      if (feed === Feed.FEED_MOTION) message.motion = motionMessage(this.#percept);
+      else if (feed === Feed.FEED_MOVERS) message.movers = moversMessage(this.#percept);
+      else message.shapes = shapesMessage(this.#percept);
     } else if (feed === Feed.FEED_HEALTH) message.health = healthMessage(this.#health.read());
     return new FeedMessage(feed, message, urgent);
   }

@@ -26,7 +26,7 @@ export function wire(
         guard(() => senses.wake());
       });
     };
-    const guard = (work: () => FeedMessage[]): void => {
+    const guard = (work: () => Iterable<FeedMessage>): void => {
       try {
         for (const message of work()) subscriber.next(message);
         arm();

@@ -51,6 +51,9 @@ export class Assembler {
         this.#isBegun = true;
         this.#turned = Math.max(0, this.#turned + ahead - TAU);
         if (this.#hasMarks) this.#turned = 0;
+      } else if (this.#count > 0 && (ahead <= 0 || this.#turned + ahead > TAU)) {
+        this.tally.droppedSamples++; // repeated, or beyond a whole turn whose end mark was lost: a sweep runs one way round, once
+        continue;
       } else this.#turned += ahead;
       this.#lastBearing = batch.bearing[i];
       this.#add(batch, i);

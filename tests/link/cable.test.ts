@@ -18,6 +18,7 @@ import { openPtySensor, type Timed } from '../support/ptySensor.js';
 const RATE = 2000;
 const SAMPLES = 200;
 const UNKNOWN = 1;
+const START = 'a520'; // of sample5; a sensor says nothing before it, and what nobody reads is lost
 
 /** A round room of 3 m at sample5's own pace. */
 function* room(seconds: number): Generator<Timed> {
@@ -52,8 +53,9 @@ describe.skipIf(!hasPty())('the line', () => {
     expect(((await ready.json()) as { code: string }).code).toBe('PORT_MISSING');
 
     let sensor = await openPtySensor(link);
-    sensor.play(room(3));
     const begun = now();
+    await until(() => sensor.received().includes(START), 'the start command');
+    sensor.play(room(3));
     await until(
       () => !isDark(client) && client.messages.some(({ clearance }) => clearance),
       'leeway after the sensor came',
@@ -77,8 +79,9 @@ describe.skipIf(!hasPty())('the line', () => {
     expect(served.log.some(({ code }) => code === 'PORT_LOST')).toBe(true);
 
     sensor = await openPtySensor(link);
-    sensor.play(room(30));
     const returned = now();
+    await until(() => sensor.received().includes(START), 'the start command again');
+    sensor.play(room(30));
     await until(() => !isDark(client), 'leeway after the return');
     took.back = now() - returned;
     client.socket.close();
@@ -119,6 +122,7 @@ describe.skipIf(!hasPty())('the line', () => {
       ?.health?.findings?.find(({ code }) => code === 'PORT_BUSY');
     expect(finding?.what).toMatch(/held by .*python3.* \(process \d+\)/); // the holder, or the far end's own hand on it
     holder.kill('SIGKILL');
+    await until(() => sensor.received().includes(START), 'the start command');
     sensor.play(room(10));
     await until(
       () => !isDark(client) && client.messages.some(({ clearance }) => clearance),

@@ -7,7 +7,7 @@ import { leeway as wire } from '../../src/messages/gen/leeway.js';
 import { startDaemon } from '../../src/pipeline/daemon.js';
 import type { FeedMessage } from '../../src/pipeline/feedMessage.js';
 import { WireEncoder } from '../../src/simulator/encode.js';
-import { clearanceSetting } from '../support/clearanceRig.js';
+import { clearanceSetting, perceptionSetting } from '../support/clearanceRig.js';
 import { fakeClock } from '../support/fakeClock.js';
 import { FakePort } from '../support/fakePort.js';
 import { seededRandom } from '../support/random.js';
@@ -41,7 +41,10 @@ function rig() {
   const link = openLink(port, packet12, sensor, clock);
   const log = { info: () => {}, warn: () => {} };
   const bugs: unknown[] = [];
-  const daemon = startDaemon({ link, clearance: clearanceSetting(), hello, clock, log }, (error) => bugs.push(error));
+  const daemon = startDaemon(
+    { link, clearance: clearanceSetting(), perception: perceptionSetting(), hello, clock, log },
+    (error) => bugs.push(error),
+  );
   const messages: Array<{ at: number; urgent: boolean; message: Message }> = [];
   daemon.feeds.messages.subscribe((message: FeedMessage) => {
     messages.push({

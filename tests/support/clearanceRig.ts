@@ -2,6 +2,7 @@ import { wrapAngle } from '../../src/core/angles.js';
 import { DEFAULT_NOISE } from '../../src/estimate/noise.js';
 import { Outline } from '../../src/geometry/outline.js';
 import type { ClearanceSetting } from '../../src/perception/clearance/setting.js';
+import type { PerceptionSetting } from '../../src/perception/perceive.js';
 import { type EchoBatch, SAMPLE_KIND } from '../../src/sweep/echoBatch.js';
 
 /** The defaults of the configuration, with the sensor at the rover's origin. */
@@ -24,6 +25,12 @@ export function clearanceSetting(changes: Partial<ClearanceSetting> = {}): Clear
     noise: DEFAULT_NOISE,
     ...changes,
   };
+}
+
+/** What the same defaults mean to the perception of whole sweeps. */
+export function perceptionSetting(changes: Partial<PerceptionSetting> = {}): PerceptionSetting {
+  const { outline, sensor, reach, noise } = clearanceSetting();
+  return { outline: outline.corners, sensor, reach, noise, ...changes };
 }
 
 /** One sample in rover axes; a range of Infinity is a sample without echo. */

@@ -1,6 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { createInterface } from 'node:readline';
+import { onTestFinished } from 'vitest';
 
 const MAIN = 'dist/main.js';
 const PATIENCE_MS = 10_000; // far beyond what is asked of it: a busy machine must not fail a test that is about meaning
@@ -101,6 +102,7 @@ export async function serve(args: readonly string[] = []): Promise<Served> {
   const began = performance.now();
   const child = start(['serve', '--set', 'server.port=0', ...args]);
   const ended = collect(child);
+  onTestFinished(() => void child.kill('SIGKILL')); // a failed test must leave no daemon behind: it would take the next one's port
   const log: Record<string, unknown>[] = [];
   if (!child.stdout) throw new TypeError('no standard output');
   const lines = createInterface({ input: child.stdout });

@@ -2,6 +2,7 @@ import { type ChildProcessByStdio, spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
 import type { Readable, Writable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
+import { onTestFinished } from 'vitest';
 
 const SCRIPT = fileURLToPath(new URL('./ptySensor.py', import.meta.url));
 
@@ -28,6 +29,7 @@ export async function openPtySensor(link: string): Promise<PtySensor> {
   const child: ChildProcessByStdio<Writable, Readable, null> = spawn('python3', [SCRIPT, link], {
     stdio: ['pipe', 'pipe', 'inherit'],
   });
+  onTestFinished(() => void child.kill('SIGKILL'));
   const written: bigint[] = [];
   let received = '';
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));

@@ -41,6 +41,8 @@ export interface World {
   /** m/s and rad/s, the fastest the rover goes and turns between two pose knots. */
   readonly speedMax: number;
   readonly turnMax: number;
+  readonly faces: ReadonlyMap<number, readonly [number, number, number, number]>;
+  readonly circles: ReadonlyMap<number, readonly [number, number, number]>;
   pose(sweep: WorldSweep, sample: number): readonly [number, number, number];
   hits(sweep: WorldSweep): TrueHit[];
 }
@@ -118,6 +120,8 @@ export function readWorld(folder: string, name: string): World {
     sweeps,
     speedMax,
     turnMax,
+    faces,
+    circles,
     pose,
     hits,
   };

@@ -12,6 +12,7 @@ import {
   type Sweep,
   writeClientMessage,
 } from './messages.js';
+import type { Motion, Movers, Shapes } from './surroundings.js';
 
 /** Without a Clearance for so long, s by one's own clock, nothing is vouched for. */
 const STALE_AFTER = 0.2;
@@ -26,6 +27,9 @@ export interface Listeners {
   clearance: (clearance: Clearance, stamps: Stamps) => void;
   health: (health: Health, stamps: Stamps) => void;
   sweep: (sweep: Sweep, stamps: Stamps) => void;
+  shapes: (shapes: Shapes, stamps: Stamps) => void;
+  movers: (movers: Movers, stamps: Stamps) => void;
+  motion: (motion: Motion, stamps: Stamps) => void;
   /** The connection came, or went or could not be made, and why. Trying again goes on until {@link Rover.close}. */
   connection: (isConnected: boolean, reason: string) => void;
 }
@@ -80,6 +84,9 @@ export class Rover {
     clearance: new Set(),
     health: new Set(),
     sweep: new Set(),
+    shapes: new Set(),
+    movers: new Set(),
+    motion: new Set(),
     connection: new Set(),
   };
   #newest: Partial<ServerMessage> = {};
@@ -117,6 +124,15 @@ export class Rover {
   }
   get sweep(): Sweep | undefined {
     return this.#newest.sweep;
+  }
+  get shapes(): Shapes | undefined {
+    return this.#newest.shapes;
+  }
+  get movers(): Movers | undefined {
+    return this.#newest.movers;
+  }
+  get motion(): Motion | undefined {
+    return this.#newest.motion;
   }
 
   /** Whether the daemon has greeted and the connection stands. */
@@ -226,6 +242,9 @@ export class Rover {
       for (const listener of this.#listeners.hello) listener(body.hello, stamps);
     } else if (body.health !== undefined) for (const listener of this.#listeners.health) listener(body.health, stamps);
     else if (body.sweep !== undefined) for (const listener of this.#listeners.sweep) listener(body.sweep, stamps);
+    else if (body.shapes !== undefined) for (const listener of this.#listeners.shapes) listener(body.shapes, stamps);
+    else if (body.movers !== undefined) for (const listener of this.#listeners.movers) listener(body.movers, stamps);
+    else if (body.motion !== undefined) for (const listener of this.#listeners.motion) listener(body.motion, stamps);
   }
 
   #greeted(): void {
@@ -294,3 +313,4 @@ export type {
   Sweep,
 } from './messages.js';
 export { FEEDS, readServerMessage } from './messages.js';
+export type { Corner, Motion, Mover, Movers, Opening, Post, Shapes, Wall } from './surroundings.js';

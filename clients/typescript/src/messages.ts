@@ -1,4 +1,5 @@
 import { leeway } from './gen/leeway.js';
+import { type Motion, type Movers, readMotion, readMovers, readShapes, type Shapes } from './surroundings.js';
 
 /** What the daemon vouches for in one sector. A value this client does not know is read as unknown. */
 export type SectorState = 'unknown' | 'clear' | 'obstacle';
@@ -94,6 +95,9 @@ export interface ServerMessage extends Stamps {
   readonly clearance?: Clearance;
   readonly health?: Health;
   readonly sweep?: Sweep;
+  readonly shapes?: Shapes;
+  readonly movers?: Movers;
+  readonly motion?: Motion;
 }
 
 /** What a client may send; see proto/leeway/v1. */
@@ -113,6 +117,9 @@ export function readServerMessage(bytes: Uint8Array): ServerMessage {
   if (message.clearance) return { ...stamps, clearance: readClearance(message.clearance) };
   if (message.health) return { ...stamps, health: readHealth(message.health) };
   if (message.sweep) return { ...stamps, sweep: readSweep(message.sweep) };
+  if (message.shapes) return { ...stamps, shapes: readShapes(message.shapes) };
+  if (message.movers) return { ...stamps, movers: readMovers(message.movers) };
+  if (message.motion) return { ...stamps, motion: readMotion(message.motion) };
   return stamps;
 }
 
