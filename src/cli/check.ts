@@ -9,7 +9,7 @@ import { loadConfig } from '../config/load.js';
 import { type Setting, writeSettings } from '../config/write.js';
 import { type Clock, systemClock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
-import { builtInLayouts, findLayout } from '../device/layouts/builtIn.js';
+import { builtInLayouts } from '../device/layouts/builtIn.js';
 import type { Layout } from '../device/layouts/layout.js';
 import type { SensorSetting } from '../device/setting.js';
 import { DEFAULT_NOISE } from '../estimate/noise.js';
@@ -19,6 +19,7 @@ import { Guide } from './check/guide.js';
 import { aimMeasure, levelMeasure, type Measure, type Measured, maskMeasure, tapeMeasure } from './check/measures.js';
 import { readBaseline, reportPage } from './check/report.js';
 import { type Told, toJson, toText } from './check/tell.js';
+import { sensorLayout } from './sensorLayout.js';
 import { openSource } from './source.js';
 
 const EXIT_FOUND = 3;
@@ -81,11 +82,11 @@ class Table {
   constructor(config: Config, wish: CheckWish) {
     this.#config = config;
     this.#wish = wish;
-    const layout = findLayout(config.sensor.layout);
-    const baud = config.sensor.baud ?? layout.baud;
-    // a slower line carries fewer samples than the layout's own
-    const samplesPerSecond = layout.samplesPerSecond * Math.min(1, baud / layout.baud);
-    this.#layout = { ...layout, baud, samplesPerSecond };
+    const own = sensorLayout({ ...config.sensor, baud: undefined });
+    const layout = sensorLayout(config.sensor);
+    // a slower line carries fewer samples; a faster one more only where such sensors are known
+    const isKnown = layout.baud < own.baud || own.otherBauds?.includes(layout.baud) === true;
+    this.#layout = isKnown ? layout : { ...layout, samplesPerSecond: own.samplesPerSecond };
     this.#measure = measureOf(config, wish);
     this.#guide = new Guide(this.#measure?.steps ?? 0, wish.isYes);
   }

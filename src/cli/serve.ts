@@ -4,12 +4,12 @@ import type { Config } from '../config/config.js';
 import { loadConfig } from '../config/load.js';
 import { systemClock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
-import { findLayout } from '../device/layouts/builtIn.js';
 import { openLink } from '../device/link.js';
 import { startDaemon } from '../pipeline/daemon.js';
 import { buildApp } from '../server/app.js';
 import { addressHolder } from './addressHolder.js';
 import { clearanceSetting, helloFacts, perceptionSetting } from './compose.js';
+import { sensorLayout } from './sensorLayout.js';
 import { openSource } from './source.js';
 
 const STOP_MAX_MS = 1800; // the contract gives 2 s to end in
@@ -25,7 +25,7 @@ const WEB_ROOT = fileURLToPath(new URL('../web', import.meta.url)); // the built
 export async function serve(file: string | undefined, sets: readonly string[], version: string): Promise<void> {
   const stopped = firstSignal();
   const config = loadConfig(file, sets);
-  const layout = findLayout(config.sensor.layout);
+  const layout = sensorLayout(config.sensor);
   const clock = systemClock();
   const port = await openSource(config, layout, clock);
   const log = pino();

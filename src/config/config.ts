@@ -11,8 +11,10 @@ export interface SensorConfig {
   readonly port: string | undefined;
   /** Bits per second; undefined: what the layout says. */
   readonly baud: number | undefined;
-  /** Name of a built-in layout, or the absolute path of a layout file (then it holds a slash). */
+  /** Name of a built-in layout, or the absolute path of a layout file (then it begins with a slash). */
   readonly layout: string;
+  /** Values for options of the layout, by name; the layout says what it offers. */
+  readonly layoutOptions: Readonly<Record<string, boolean | string | number>>;
   /** m and rad; applied in the order upside down, yaw, offset. */
   readonly mount: Readonly<{
     x: number;

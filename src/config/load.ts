@@ -40,7 +40,8 @@ function toConfig({ sensor, rover, server, clearance, runs }: Value<typeof schem
       source: sensor.source,
       port: sensor.port,
       baud: sensor.baud,
-      layout: sensor.layout.includes('/') ? resolve(folder, sensor.layout) : sensor.layout,
+      layout: /\/|\.ya?ml$/.test(sensor.layout) ? resolve(folder, sensor.layout) : sensor.layout,
+      layoutOptions: sensor.layout_options,
       mount: {
         x: mount.x_m,
         y: mount.y_m,

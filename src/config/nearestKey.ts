@@ -1,14 +1,14 @@
 import type { Path } from './read.js';
-import { everyKey } from './schema.js';
+import { everyKey, type Node, schema } from './schema.js';
 
 const OTHER_GROUP = 1.5; // a slip inside a group is likelier than a key put into the wrong one
 
-/** @returns the known key that a person most likely meant, written as a path. */
-export function nearestKey(path: Path): string {
+/** @param root the table of keys. @returns the known key that a person most likely meant, written as a path. */
+export function nearestKey(path: Path, root: Node = schema): string {
   const own = split(path.map((part) => (typeof part === 'number' ? '' : part)));
   let best = '';
   let least = Infinity;
-  for (const { path: known } of everyKey()) {
+  for (const { path: known } of everyKey(root)) {
     const other = split(known.split('.'));
     const away = editDistance(own.name, other.name) + (own.group === other.group ? 0 : OTHER_GROUP);
     if (away >= least) continue;

@@ -1,11 +1,13 @@
 import { type Facts, Fault } from '../core/fault.js';
 import { nearestKey } from './nearestKey.js';
-import { type Group, type List, type Node, presetOf, type Value } from './schema.js';
+import { type Group, type List, type Maybe, type Node, presetOf, type Table, type Value } from './schema.js';
 
 export type Path = readonly (string | number)[];
 
 /** One place that configures: the file, or one `--set`. */
 export interface Layer {
+  /** The table of keys that it is read by; absent: the configuration's. */
+  readonly root?: Node;
   /** What it says, as plain data; undefined or null where nothing. */
   readonly raw: unknown;
   /** @returns whether it says anything about the key. */
@@ -15,7 +17,7 @@ export interface Layer {
 }
 
 /** @returns the path as it is written in messages: dots between keys, items in brackets. */
-function writePath(path: Path): string {
+export function writePath(path: Path): string {
   return path.reduce<string>(
     (text, part) => (typeof part === 'number' ? `${text}[${part}]` : text === '' ? part : `${text}.${part}`),
     '',
@@ -46,7 +48,11 @@ export function readOver<N extends Node>(
       ? readGroup(node, raw, below as Record<string, unknown> | undefined, layer, path)
       : node.kind === 'list'
         ? readList(node, raw, layer, path)
-        : raw;
+        : node.kind === 'maybe'
+          ? readMaybe(node, raw, layer, path)
+          : node.kind === 'table'
+            ? readTable(node, raw, layer, path)
+            : raw;
   if (node.kind === 'leaf' && !node.accepts(raw)) throw valueBad(path, raw, node.limits, layer);
   return value as Value<N>; // checked against the table just above
 }
@@ -73,7 +79,11 @@ function readGroup(
   for (const key of Object.keys(said)) {
     if (Object.hasOwn(node.keys, key)) continue;
     const at = [...path, key];
-    throw new Fault('CONFIG_KEY_UNKNOWN', { key: writePath(at), nearest: nearestKey(at), ...layer.place(at) });
+    throw new Fault('CONFIG_KEY_UNKNOWN', {
+      key: writePath(at),
+      nearest: nearestKey(at, layer.root),
+      ...layer.place(at),
+    });
   }
   const value: Record<string, unknown> = {};
   for (const [key, child] of Object.entries(node.keys)) {
@@ -81,6 +91,7 @@ function readGroup(
     if (Object.hasOwn(said, key)) value[key] = readOver(child, said[key], below?.[key], layer, at);
     else if (below) value[key] = below[key];
     else if (child.kind === 'leaf' && child.isNeeded) throw valueBad(at, undefined, child.limits, layer);
+    else if (child.kind === 'group') value[key] = readOver(child, undefined, undefined, layer, at);
     else value[key] = presetOf(child);
   }
   return value;
@@ -88,9 +99,27 @@ function readGroup(
 
 function readList(node: List<Node>, raw: unknown, layer: Layer, path: Path): unknown[] {
   const limits = `a list of ${node.least} to ${node.most}`;
+  if (node.isLoneAllowed === true && isPlainObject(raw)) return [readOver(node.of, raw, undefined, layer, path)];
   if (!Array.isArray(raw) || raw.length < node.least || raw.length > node.most)
     throw valueBad(path, raw, limits, layer);
   return raw.map((item, index) => readOver(node.of, item, undefined, layer, [...path, index]));
+}
+
+function readMaybe(
+  node: Maybe<Extract<Node, { kind: 'group' | 'list' }>>,
+  raw: unknown,
+  layer: Layer,
+  path: Path,
+): unknown {
+  return raw === undefined || raw === null ? undefined : readOver(node.of, raw, undefined, layer, path);
+}
+
+function readTable(node: Table<Node>, raw: unknown, layer: Layer, path: Path): Record<string, unknown> {
+  const said = raw ?? {};
+  if (!isPlainObject(said)) throw valueBad(path, raw, 'a map', layer);
+  return Object.fromEntries(
+    Object.entries(said).map(([key, item]) => [key, readOver(node.of, item, undefined, layer, [...path, key])]),
+  );
 }
 
 function isPlainObject(value: unknown): value is Readonly<Record<string, unknown>> {

@@ -24,24 +24,44 @@ export interface List<Item extends Node> {
   readonly least: number;
   readonly most: number;
   readonly why: string;
+  /** A list of one may be written as the item itself. */
+  readonly isLoneAllowed?: boolean;
 }
 
-export type Node = Leaf<unknown> | Group<Readonly<Record<string, Node>>> | List<Node>;
+/** A group or list that need not be there. */
+export interface Maybe<Item extends Several> {
+  readonly kind: 'maybe';
+  readonly of: Item;
+}
+
+/** Keys that the writer of the file chooses. */
+export interface Table<Item extends Node> {
+  readonly kind: 'table';
+  readonly of: Item;
+}
+
+type Several = Group<Readonly<Record<string, Node>>> | List<Node>;
+export type Node = Leaf<unknown> | Several | Maybe<Several> | Table<Node>;
 
 /** The type of what a node of the schema reads. */
 export type Value<N> =
   N extends Leaf<infer T>
     ? T
-    : N extends Group<infer Keys>
+    : N extends { readonly kind: 'group'; readonly keys: infer Keys }
       ? { readonly [K in keyof Keys]: Value<Keys[K]> }
-      : N extends List<infer Item>
+      : N extends { readonly kind: 'list'; readonly of: infer Item }
         ? readonly Value<Item>[]
-        : never;
+        : N extends { readonly kind: 'maybe'; readonly of: infer Item }
+          ? Value<Item> | undefined
+          : N extends { readonly kind: 'table'; readonly of: infer Item }
+            ? { readonly [name: string]: Value<Item> }
+            : never;
 
 type Pair = readonly [number, number];
 type About<T> = Readonly<{ preset: T; why: string }>;
 
-const leaf = <T>(
+/** Builder of a value with a check of its own. */
+export const leaf = <T>(
   about: About<T>,
   unit: string,
   limits: string,
@@ -63,7 +83,8 @@ const span = (least: number, most: number, unit: string): string =>
 
 const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
   leaf(about, unit, `a number, ${span(least, most, unit)}`, (value) => isWithin(value, least, most));
-const neededNumber = (why: string, unit: string, least: number, most: number): Leaf<number> =>
+/** Builder of a node; limits in words come with it. */
+export const neededNumber = (why: string, unit: string, least: number, most: number): Leaf<number> =>
   leaf(
     { preset: NaN, why },
     unit,
@@ -71,25 +92,43 @@ const neededNumber = (why: string, unit: string, least: number, most: number): L
     (value) => isWithin(value, least, most),
     true,
   );
-const whole = <T extends number | undefined>(about: About<T>, unit: string, least: number, most: number): Leaf<T> =>
+/** Builder of a node; limits in words come with it. */
+export const whole = <T extends number | undefined>(
+  about: About<T>,
+  unit: string,
+  least: number,
+  most: number,
+): Leaf<T> =>
   leaf(
     about,
     unit,
     `a whole number, ${span(least, most, unit)}`,
     (value) => Number.isInteger(value) && isWithin(value, least, most),
   );
-const flag = (about: About<boolean>): Leaf<boolean> =>
+/** Builder of a node; limits in words come with it. */
+export const flag = (about: About<boolean>): Leaf<boolean> =>
   leaf(about, '', 'true or false', (value) => typeof value === 'boolean');
-const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
+/** Builder of a node; limits in words come with it. */
+export const choice = <const T extends string>(names: readonly T[], about: About<T>, isNeeded = false): Leaf<T> =>
   leaf(about, '', names.join(' | '), (value) => (names as readonly unknown[]).includes(value), isNeeded);
-const text = <T extends string | undefined>(about: About<T>, limits: string, form: RegExp, isNeeded = false): Leaf<T> =>
-  leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
+/** Builder of a node; limits in words come with it. */
+export const text = <T extends string | undefined>(
+  about: About<T>,
+  limits: string,
+  form: RegExp,
+  isNeeded = false,
+): Leaf<T> => leaf(about, '', `text: ${limits}`, (value) => typeof value === 'string' && form.test(value), isNeeded);
 const pair = (about: About<Pair>, unit: string, least: number, most: number): Leaf<Pair> =>
   leaf(about, unit, `a pair [a, b], each ${span(least, most, unit)}`, (value) => {
     return Array.isArray(value) && value.length === 2 && value.every((part) => isWithin(part, least, most));
   });
-const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({ kind: 'group', keys });
-const list = <Item extends Node>(
+/** Builder of a node; limits in words come with it. */
+export const group = <Keys extends Readonly<Record<string, Node>>>(keys: Keys): Group<Keys> => ({
+  kind: 'group',
+  keys,
+});
+/** Builder of a node; limits in words come with it. */
+export const list = <Item extends Node>(
   of: Item,
   about: About<readonly Value<Item>[]>,
   least: number,
@@ -102,7 +141,17 @@ const list = <Item extends Node>(
   most,
 });
 
+/** Builder of a group or list that need not be there. */
+export const maybe = <Item extends Several>(of: Item): Maybe<Item> => ({ kind: 'maybe', of });
+/** Builder of a group whose keys the writer chooses. */
+export const table = <Item extends Node>(of: Item): Table<Item> => ({ kind: 'table', of });
+
 const PATH = /^[^\0]{1,4096}$/;
+const isMapOfPlain = (value: unknown): boolean =>
+  typeof value === 'object' &&
+  value !== null &&
+  !Array.isArray(value) &&
+  Object.values(value).every((part) => ['boolean', 'string', 'number'].includes(typeof part));
 const HALF_TURN = Math.PI + 1e-4; // half a turn as people write it, 3.1416, must pass
 const TURN = 2 * HALF_TURN;
 
@@ -132,6 +181,15 @@ export const schema = group({
       { preset: 'sample5', why: 'wire layout of the sensor: a built-in name, or the path of a layout file' },
       'a name or a path',
       PATH,
+    ),
+    layout_options: leaf<Readonly<Record<string, boolean | string | number>>>(
+      {
+        preset: {},
+        why: 'what is not the same for all sensors of the layout; `check` finds some of it at a straight wall',
+      },
+      '',
+      'a map of options of the layout to true, false, text or numbers',
+      isMapOfPlain,
     ),
     mount: group({
       x_m: number({ preset: 0, why: "the sensor's axis ahead of the rover's origin" }, 'm', -10, 10),
@@ -271,6 +329,8 @@ export interface KeyRow {
 export function everyKey(node: Node = schema, path = ''): readonly KeyRow[] {
   if (node.kind === 'leaf') return [];
   if (node.kind === 'list') return everyKey(node.of, `${path}[]`);
+  if (node.kind === 'maybe') return everyKey(node.of, path);
+  if (node.kind === 'table') return everyKey(node.of, `${path}.*`);
   return Object.entries(node.keys).flatMap(([key, child]) => {
     const childPath = path === '' ? key : `${path}.${key}`;
     return [{ path: childPath, node: child }, ...everyKey(child, childPath)];
@@ -282,6 +342,10 @@ export function presetOf<N extends Node>(node: N): Value<N> {
   const value =
     node.kind === 'group'
       ? Object.fromEntries(Object.entries(node.keys).map(([key, child]) => [key, presetOf(child)]))
-      : node.preset;
+      : node.kind === 'maybe'
+        ? undefined
+        : node.kind === 'table'
+          ? {}
+          : node.preset;
   return value as Value<N>; // the one place where the table's type and its data meet
 }

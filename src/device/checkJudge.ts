@@ -5,7 +5,7 @@ import type { PacketReader } from './packetReader.js';
 const STEP_RATIO = 2;
 /**
  * The same where the next packet's angle gives the step: a whole packet may be missing between the two, which doubles it.
- * No motor changes its spin by half from one packet to the next.
+ * No motor changes its spin by half from one packet to the next. Two in a row that agree with each other are believed.
  */
 const NEXT_RATIO = 1.5;
 /** Longest way from a packet to the next, turns, while nothing else is known: 36 samples a revolution. */
@@ -13,6 +13,8 @@ const NEXT_MAX = 1 / 36;
 
 /** Released packets that are remembered to know a repeat by: as many as are worth FORGET_BYTES of the shortest packets. */
 const REMEMBERED = 128;
+/** A packet that lies wholly behind the last one, by at most this part of a turn, is of old bytes, and held. */
+const BACK_MAX = 1 / 8;
 /** So many packets in a row whose bearing stands still are of a stalled motor. One may be a repeat of old bytes. */
 const STALLED = 2;
 
@@ -21,7 +23,7 @@ const STALLED = 2;
  * - no sound packet begins inside (the outer one was then made of one's head and the next one's head), and
  * - its samples lie about as far apart as those before, or another packet follows it.
  * Where a packet can only be read out with the next one, that one must be sound, follow at once, and lie where it should.
- * A packet that came shortly before, byte for byte, is a repeat; one that spans nothing, or comes from where the last one came,
+ * A packet that came shortly before is a repeat; one that spans nothing, or comes from where the last one came,
  * is of a stalled motor: both are packets, and held.
  */
 export class CheckJudge implements Judge {
@@ -37,6 +39,8 @@ export class CheckJudge implements Judge {
   #lastAngle = 0;
   #step = 0;
   #position = 0;
+  /** Counts from sample to sample, as the last packet that was held for it had it; 0: believed since. */
+  #doubtful = 0;
   /** Where the last packet ended that was none of chance. */
   #soundEnd = -1;
   /** First angle of the last packet that moved; packets since then that did not. */
@@ -91,7 +95,7 @@ export class CheckJudge implements Judge {
     }
     if (reader.hasSpan && intervals > 0 && this.#isStanding(step * intervals)) return this.#stall();
     if (!reader.hasSpan && reader.firstAngle(bytes, at) === this.#first) return this.#stand();
-    if (this.isLocked && this.#isRepeat(bytes, at)) return 'hold';
+    if (this.isLocked && this.#isRepeat(bytes, at, step)) return 'hold';
     this.#follow(bytes, at, step, position);
     this.seenIndex = this.index;
     this.seenFrom = 0;
@@ -108,18 +112,30 @@ export class CheckJudge implements Judge {
       if (next + reader.length(bytes, next) > end) return 'wait';
       isFollowed = reader.isSound(bytes, next);
     }
-    if (!isFollowed) return isAmongSound ? 'hold' : this.#refuse();
+    if (!isFollowed) {
+      const rival = isAmongSound ? this.#rival(bytes, at, end) : 'release';
+      if (rival === 'wait') return 'wait';
+      return rival === 'release' ? this.#refuse() : 'hold';
+    }
     const nextEnd = position + (next - at) + reader.length(bytes, next);
     const isBroken = this.#break > position && this.#break < nextEnd;
     if (isBroken || reader.isFresh(bytes, next)) return 'hold';
     const step = reader.step(bytes, at);
     if (this.#isStanding(step * reader.count(bytes, at))) return this.#stand();
-    if (this.isLocked && this.#isRepeat(bytes, at)) return 'hold';
-    if (this.isLocked ? !isWithin(step, this.#step, NEXT_RATIO) : step > NEXT_MAX * reader.turn) return 'hold';
+    if (this.isLocked && this.#isRepeat(bytes, at, step)) return 'hold';
+    if (this.isLocked ? !this.#isLike(step) : step > NEXT_MAX * reader.turn) return 'hold';
     this.#follow(bytes, at, step, position);
     this.seenIndex = this.index + reader.count(bytes, next);
     this.seenFrom = next - at;
     return 'release';
+  }
+
+  /** @returns whether the step is like the last one, or like the last one that was not. */
+  #isLike(step: number): boolean {
+    if (isWithin(step, this.#step, NEXT_RATIO)) return true;
+    const doubtful = this.#doubtful;
+    this.#doubtful = step;
+    return isWithin(step, doubtful, NEXT_RATIO);
   }
 
   #isUsual(step: number, intervals: number): boolean {
@@ -167,11 +183,17 @@ export class CheckJudge implements Judge {
     return 'skip';
   }
 
-  /** The same bytes came shortly before: with a time in them that is enough, else the bearing must have gone back as well. */
-  #isRepeat(bytes: Readonly<Uint8Array>, at: number): boolean {
-    const { turn, hasTime } = this.#reader;
-    const isBack = hasTime || signedTurn(this.#reader.firstAngle(bytes, at) - this.#lastAngle, turn) < 0;
-    return isBack && this.#digests.includes(this.#digest(bytes, at));
+  /**
+   * The beam was there shortly before; or the same bytes came shortly before: with a time in them that is enough, else the
+   * bearing must have gone back as well.
+   */
+  #isRepeat(bytes: Readonly<Uint8Array>, at: number, step: number): boolean {
+    const reader = this.#reader;
+    const { turn, hasTime } = reader;
+    const advance = signedTurn(reader.firstAngle(bytes, at) - this.#lastAngle, turn);
+    const reached = signedTurn(advance + step * (reader.count(bytes, at) - 1), turn);
+    if (reached <= 0 && reached > -BACK_MAX * turn) return true;
+    return (hasTime || advance <= 0) && this.#digests.includes(this.#digest(bytes, at));
   }
 
   #follow(bytes: Readonly<Uint8Array>, at: number, step: number, position: number): void {
@@ -189,7 +211,7 @@ export class CheckJudge implements Judge {
     this.#lastAngle = first + step * (count - 1);
     this.#position = position;
     this.#first = first;
-    this.#standing = 0;
+    this.#standing = this.#doubtful = 0;
     this.#digests[this.#next] = this.#digest(bytes, at);
     this.#next = (this.#next + 1) % REMEMBERED;
   }

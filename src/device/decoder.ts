@@ -122,7 +122,7 @@ export class Decoder {
     const reader = this.#reader;
     const judge = this.#judge;
     let at = 0;
-    while (at + reader.leastBytes <= end) {
+    while (at < end) {
       if (!judge.isLocked && this.#answer.length > 0 && held[at] === this.#answer[0]) {
         const matched = this.#matchAnswer(at);
         if (matched === this.#answer.length) {
@@ -133,6 +133,7 @@ export class Decoder {
         }
         if (at + matched === end) break; // the rest may still come
       }
+      if (at + reader.leastBytes > end) break;
       const verdict = judge.judge(held, at, end, first + at);
       if (verdict === 'wait') break;
       if (verdict === 'skip') {

@@ -1,6 +1,6 @@
 import type { Clock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
-import { hexBytes, type Layout } from '../device/layouts/layout.js';
+import { hexBytes, type Layout, samplesPerTurn } from '../device/layouts/layout.js';
 import type { LineStates, Port, PortListener } from '../device/port.js';
 import type { SensorSetting } from '../device/setting.js';
 import { WireEncoder } from './encode.js';
@@ -104,7 +104,13 @@ export class SimulatedPort implements Port {
       began: this.#clock.now(),
       sent: 0,
       chunks: 0,
-      sensor: new SimulatedSensor({ layout, setting: sensor, rate: this.#rate, seed }),
+      sensor: new SimulatedSensor({
+        layout,
+        setting: sensor,
+        rate: this.#rate,
+        seed,
+        ...fixedSpin(layout, this.#rate),
+      }),
       encoder: new WireEncoder(layout),
     };
     this.#waitFor(this.#stream);
@@ -149,6 +155,12 @@ interface Stream {
   chunks: number;
   readonly sensor: SimulatedSensor;
   readonly encoder: WireEncoder;
+}
+
+/** A sensor that measures at fixed bearings spins as its rate has it. */
+function fixedSpin(layout: Layout, rate: number): { spin?: number } {
+  const perTurn = samplesPerTurn(layout);
+  return Number.isNaN(perTurn) ? {} : { spin: rate / perTurn };
 }
 
 function hex(bytes: Readonly<Uint8Array>): string {

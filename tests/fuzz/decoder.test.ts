@@ -85,7 +85,9 @@ describe.each(LAYOUT_NAMES)('%s', (name) => {
     );
     if (layout.packet.check) {
       // every sound packet of the remainder, but for a damaged one that passes the check by chance and swallows it
-      expect(sum.soundPackets - sum.foundPackets).toBeLessThanOrEqual(Math.ceil((10 * sum.damages) / 1e5));
+      // of block32 also one in a thousand: after 7/8 of a turn without two packets in a row, the next may look like old bytes
+      const allowed = (10 * sum.damages) / 1e5 + (name === 'block32' ? sum.soundPackets / 1000 : 0);
+      expect(sum.soundPackets - sum.foundPackets).toBeLessThanOrEqual(Math.ceil(allowed));
     } else {
       expect(sum.invented).toBeLessThanOrEqual(Math.ceil(sum.damages / 1e5));
       expect(sum.lost / sum.damages).toBeLessThanOrEqual(10);

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { TAU, turnAngle } from '../../src/core/angles.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
-import type { Layout } from '../../src/device/layouts/layout.js';
+import { type Layout, usualPacket } from '../../src/device/layouts/layout.js';
 import { Outline } from '../../src/geometry/outline.js';
 import { Feed, type ServerMessage } from '../../src/messages/codec.js';
 import { WireEncoder } from '../../src/simulator/encode.js';
@@ -33,7 +33,7 @@ const CHUNK = 5; // packets in a record
 /** The recording's revolutions, each spread evenly over its time, as records of a few packets. */
 function play(rows: readonly Row[], layout: Layout, period: number): Timed[] {
   const encoder = new WireEncoder(layout);
-  const step = CHUNK * layout.packet.samples.count;
+  const step = CHUNK * usualPacket(layout).samples;
   const out: Timed[] = [];
   for (let turn = 0; turn * period < SECONDS; turn++) {
     const { count, bearing, range, start } = revolution(rows[turn % rows.length], layout);
@@ -67,7 +67,8 @@ test.skipIf(!isRunnable).each([
   const samples = Math.max(...rows.slice(0, 60).map((row) => revolution(row, layout).count));
   const recorded = ((rows.at(-1)?.t ?? 0) - (rows[0].t ?? 0)) / (rows.length - 1);
   const period = Math.min(PERIOD * 1.6, Math.max(PERIOD, recorded));
-  const bytesPerSecond = (samples / period) * (layout.packet.bytes / layout.packet.samples.count);
+  const usual = usualPacket(layout);
+  const bytesPerSecond = (samples / period) * (usual.bytes / usual.samples);
   const baud = BAUDS.find((rate) => rate / 10 > 1.05 * bytesPerSecond) as number;
   const link = join(mkdtempSync(join(tmpdir(), 'leeway-')), 'tty');
   const sensor = await openPtySensor(link);

@@ -8,7 +8,7 @@ import { Random } from '../../src/simulator/random.js';
 import { Assembler } from '../../src/sweep/assembler.js';
 import type { Sweep } from '../../src/sweep/sweep.js';
 import type { PtyLine } from './ptyLine.js';
-import { misread } from './uart.js';
+import { readAt } from './uart.js';
 
 const TAU = 2 * Math.PI;
 const TICK_MS = 4;
@@ -237,7 +237,7 @@ export class BenchSensor {
     const { baud, damage } = this.setting;
     const near = this.#line.baud();
     const sent = damage(bytes);
-    this.#held.push(near === baud || Number.isNaN(near) ? sent : misread(sent, baud, near));
+    this.#held.push(near === baud || Number.isNaN(near) ? sent : readAt(sent, { sent: baud, read: near, onError: 'keep' }));
   }
 
   #packets(count: number, perSecond: number, elapsed: number): Uint8Array {

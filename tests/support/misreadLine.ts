@@ -4,7 +4,7 @@ import type { LineStates, Port, PortListener } from '../../src/device/port.js';
 import { castRay } from '../../src/simulator/cast.js';
 import { WireEncoder } from '../../src/simulator/encode.js';
 import { ROOM } from './benchSensor.js';
-import { misread } from './uart.js';
+import { readAt } from './uart.js';
 
 const TICK = 0.005; // s
 const TAU = 2 * Math.PI;
@@ -95,7 +95,7 @@ export class MisreadPort implements Port {
   }
   #say(bytes: Uint8Array): void {
     const { baud } = this.#sensor;
-    const heard = baud === this.#baud ? bytes : misread(bytes, baud, this.#baud);
+    const heard = baud === this.#baud ? bytes : readAt(bytes, { sent: baud, read: this.#baud, onError: 'keep' });
     if (heard.length > 0) this.#listener?.bytes(heard, this.#clock.now());
   }
 }

@@ -6,7 +6,7 @@ import { TAU, turnAngle } from '../../src/core/angles.js';
 import { type DecodedSamples, Decoder } from '../../src/device/decoder.js';
 import { Echoes } from '../../src/device/echoes.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
-import type { Layout } from '../../src/device/layouts/layout.js';
+import { type Layout, usualPacket } from '../../src/device/layouts/layout.js';
 import type { SensorSetting } from '../../src/device/setting.js';
 import { DEFAULT_NOISE, rangeSigma } from '../../src/estimate/noise.js';
 import { Clearance, SECTOR } from '../../src/perception/clearance/clearance.js';
@@ -138,11 +138,12 @@ function drive(world: World, layout: Layout, isMotionKnown: boolean): Outcome {
 }
 
 /** @returns the number of each sample in the stream, from the place of its packet: nothing is lost on the way here. */
-function sampleNumbers({ count, end }: DecodedSamples, { packet }: Layout): number[] {
+function sampleNumbers({ count, begin }: DecodedSamples, layout: Layout): number[] {
+  const { bytes, samples } = usualPacket(layout);
   return Array.from({ length: count }, (_, i) => {
     let within = 0;
-    while (i - within > 0 && end[i - within - 1] === end[i]) within++;
-    return (end[i] / packet.bytes - 1) * packet.samples.count + within;
+    while (i - within > 0 && begin[i - within - 1] === begin[i]) within++;
+    return (begin[i] / bytes) * samples + within;
   });
 }
 

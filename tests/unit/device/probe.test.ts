@@ -4,7 +4,6 @@ import { builtInLayouts, findLayout } from '../../../src/device/layouts/builtIn.
 import { probeLine } from '../../../src/device/probe.js';
 import { fakeClock } from '../../support/fakeClock.js';
 import { MisreadPort, MisreadSensor } from '../../support/misreadLine.js';
-import { misread } from '../../support/uart.js';
 
 const RATES = [9600, 19200, 38400, 57600, 115200, 128000, 230400, 256000, 460800, 921600];
 /** s, the longest that `check` waits by itself before it tries rates: a second of silence and a look or two. */
@@ -36,14 +35,4 @@ describe.each(builtInLayouts.map(({ name }) => name))('%s', (name) => {
       expect(took + BEFORE).toBeLessThan(5);
     }
   });
-});
-
-test('the model of a line at another rate', () => {
-  // by hand: 0x55 0x55 are 0 10101010 1 0 10101010 1 on the line (start, lowest bit first, stop); a receiver of half the rate
-  // looks (k + 1.5) of its bits after the start's edge: at sent bits 3, 5, 7, ...
-  const twice = misread(Uint8Array.from([0x55, 0x55]), 115200, 57600);
-  const line = '01010101010101010101'.split('').map(Number);
-  const bits = [3, 5, 7, 9, 11, 13, 15, 17].map((place) => line[place] ?? 1);
-  expect(twice[0]).toBe(bits.reduce((byte, bit, i) => byte | (bit << i), 0));
-  expect(misread(Uint8Array.from([1, 2, 255]), 9600, 9600)).toEqual(Uint8Array.from([1, 2, 255]));
 });

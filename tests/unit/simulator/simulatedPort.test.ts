@@ -1,6 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import type { Clock } from '../../../src/core/clock.js';
-import { findLayout } from '../../../src/device/layouts/builtIn.js';
+import { Decoder } from '../../../src/device/decoder.js';
+import { builtInLayouts, findLayout } from '../../../src/device/layouts/builtIn.js';
+import { hexBytes } from '../../../src/device/layouts/layout.js';
+import { castRay } from '../../../src/simulator/cast.js';
+import { Nursery, ROVER_POSE } from '../../../src/simulator/nursery.js';
 import { SimulatedPort, type SimulationSetting } from '../../../src/simulator/simulatedPort.js';
 import { fakeClock } from '../../support/fakeClock.js';
 
@@ -202,5 +206,42 @@ describe('two runs', () => {
     await send(START);
     await run(1);
     expect(heard).toEqual(first);
+  });
+});
+
+describe.each(builtInLayouts)('$name', (layout) => {
+  test('what it sends, decoded, is the nursery', async () => {
+    const { port, heard, listener, run, send } = rig(layout.name);
+    await port.open(listener);
+    if (layout.lines) await port.setLines(layout.lines.running);
+    if (layout.start !== undefined) await send(hexBytes(layout.start));
+    await run(3);
+    await port.close();
+    expect(heard.length).toBeLessThanOrEqual((3.1 * layout.baud) / 10);
+    expect(heard.length).toBeGreaterThan((3 * 0.7 * layout.baud) / 10);
+    const decoder = new Decoder(layout);
+    const found = decoder.push(Uint8Array.from(heard));
+    expect(decoder.tally.skippedBytes).toBe(0);
+    const { scene } = new Nursery(); // the person has moved: a few samples differ
+    let close = 0;
+    let echoes = 0;
+    for (let i = 0; i < found.count; i++) {
+      if (found.range[i] === 0) continue;
+      echoes++;
+      const bearing = layout.sense === 'clockwise' ? -found.bearing[i] : found.bearing[i];
+      // near an edge half a step is much: the nearest of three looks half a degree apart
+      const off = [-0.5, 0, 0.5].map((degrees) => {
+        const truth = castRay(
+          scene,
+          ROVER_POSE.x,
+          ROVER_POSE.y,
+          ROVER_POSE.heading + bearing + (degrees * Math.PI) / 180,
+        );
+        return Math.abs(found.range[i] - truth) - 3 * Math.hypot(0.005, (truth * truth * 0.005) / 6);
+      });
+      if (Math.min(...off) <= 0.01) close++;
+    }
+    expect(echoes).toBeGreaterThan(0.8 * found.count);
+    expect(close / echoes).toBeGreaterThan(0.93); // the person walks, and edges are seen at half a step
   });
 });
