@@ -218,8 +218,8 @@ function lookAtNoise(book: Book, flat: Flat | undefined, model: NoiseModel): voi
   const where = `at ${range.toFixed(2)} m`;
   const what = `${millimetres(noise)} ${where}, roughness ${millimetres(roughness)}, strays ${percent(strays)}`;
   const isCoarse = step > STEP_MOST;
-  // steps make noise of their own: a twelfth of their square, as rounding does
-  const own = Math.sqrt(Math.max(0, noise * noise - (isCoarse ? (step * step) / 12 : 0)));
+  // steps make noise of their own: up to half a step, where ranges jump between two of them
+  const own = Math.sqrt(Math.max(0, noise * noise - (isCoarse ? (step * step) / 4 : 0)));
   const times = own / usual;
   if (times > NOISE_DOUBTFUL) {
     const text = `ranges scatter by ${millimetres(noise)} ${where}; a sound sensor makes about ${millimetres(usual)}`;

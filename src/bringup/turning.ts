@@ -9,13 +9,14 @@ export interface Turning {
   readonly spin: Float64Array;
   /** Hz */
   readonly median: number;
-  /** Half of the span from the 3 % to the 97 % quantile, as a share of the median. */
+  /** Half of the span from the 10 % to the 90 % quantile, as a share of the median: a host that was late once or twice is not in it. */
   readonly spread: number;
   /** It sinks: dips from where it usually is, or falls from the first third to the last. Share of the median, >= 0. */
   readonly sag: number;
 }
 
-const TAIL = 0.03;
+const TAIL = 0.1;
+const DIP_TAIL = 0.04;
 /** A dip is one-sided: above the median there is less than half as much as below. */
 const ONE_SIDED = 0.5;
 
@@ -25,10 +26,14 @@ export function turningOf(sweeps: readonly Sweep[]): Turning {
   const spin = Float64Array.from(raw, (_, i) => median(raw.slice(Math.max(0, i - 1), i + 2)));
   const at = Float64Array.from(sweeps, ({ firstTime, period }) => firstTime + period / 2);
   const middle = median(spin);
-  const below = (middle - quantile(spin, TAIL)) / middle;
-  const above = (quantile(spin, 1 - TAIL) - middle) / middle;
+  const span = (tail: number): [below: number, above: number] => [
+    (middle - quantile(spin, tail)) / middle,
+    (quantile(spin, 1 - tail) - middle) / middle,
+  ];
+  const [below, above] = span(DIP_TAIL);
+  const [low, high] = span(TAIL);
   const third = Math.floor(spin.length / 3);
   const fall = (median(spin.subarray(0, third)) - median(spin.subarray(spin.length - third))) / middle;
   const dip = above < ONE_SIDED * below ? below : 0;
-  return { at, spin, median: middle, spread: (below + above) / 2, sag: Math.max(0, dip, third > 0 ? fall : 0) };
+  return { at, spin, median: middle, spread: (low + high) / 2, sag: Math.max(0, dip, third > 0 ? fall : 0) };
 }

@@ -85,10 +85,12 @@ function withoutStrays(
 ): { bearings: number[]; ranges: number[] } {
   const cells = Array.from({ length: CELLS }, (): number[] => []);
   for (let i = 0; i < ranges.length; i++) cells[cellOf(bearings[i])].push(ranges[i]);
+  const step = stepOf(ranges);
+  const least = step > 0 ? Math.max(STRAY_LEAST, 1.5 * step) : STRAY_LEAST; // the neighbouring step is no stray
   const middles = cells.map((values) => median(values));
   // 1.4826: from the median of distances to the standard deviation of a normal distribution
   const limits = cells.map((values, cell) =>
-    Math.max(STRAY_LEAST, STRAY * 1.4826 * median(values.map((range) => Math.abs(range - middles[cell])))),
+    Math.max(least, STRAY * 1.4826 * median(values.map((range) => Math.abs(range - middles[cell])))),
   );
   const kept = ranges
     .map((_, i) => i)

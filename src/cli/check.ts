@@ -17,6 +17,7 @@ import { Outline } from '../geometry/outline.js';
 import { Bench } from './check/bench.js';
 import { Guide } from './check/guide.js';
 import { aimMeasure, levelMeasure, type Measure, type Measured, maskMeasure, tapeMeasure } from './check/measures.js';
+import { optionsTold } from './check/options.js';
 import { readBaseline, reportPage } from './check/report.js';
 import { type Told, toJson, toText } from './check/tell.js';
 import { sensorLayout } from './sensorLayout.js';
@@ -121,9 +122,16 @@ class Table {
     const outline = new Outline(this.#config.rover.outline);
     const examination = examine(look, outline, DEFAULT_NOISE);
     const worse = baseline && compare(examination.figures, baseline, DEFAULT_NOISE);
-    const findings = [...examination.findings, ...(worse ? [worse] : [])];
-    const report = this.#report(look, { ...examination, findings }, outline);
-    return this.#tell({ look, examination, findings, settings: report });
+    const { layoutOptions } = this.#config.sensor;
+    const options = optionsTold(
+      bench.bytes,
+      sensorLayout({ ...this.#config.sensor, layoutOptions: {} }),
+      layoutOptions,
+    );
+    const findings = [...examination.findings, ...(options?.findings ?? []), ...(worse ? [worse] : [])];
+    const whole = { ...examination, findings, items: [...examination.items, ...(options ? [options.item] : [])] };
+    const settings = [...(options?.settings ?? []), ...this.#report(look, whole, outline)];
+    return this.#tell({ look, examination: whole, findings, settings });
   }
 
   /** Opens the port and waits for samples. @returns why none come. */

@@ -171,6 +171,11 @@ const catalogue = {
     text: 'this Node is too old',
     remedy: 'Run through npm or npx in the project folder (they bring Node 24), or install Node 22.17 or newer.',
   },
+  OPTION_OFF: {
+    retry: true,
+    text: 'straight walls come out bent under an option of the layout',
+    remedy: 'Set sensor.layout_options to what is named, or let check --write FILE do it.',
+  },
   ORIGIN_FOREIGN: {
     retry: false,
     text: 'the page that asked comes from elsewhere',

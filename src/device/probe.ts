@@ -1,4 +1,5 @@
 import type { Clock } from '../core/clock.js';
+import { Fault } from '../core/fault.js';
 import { hexBytes, type Layout } from './layouts/layout.js';
 import type { Port } from './port.js';
 import { type Recognition, recognise } from './recognise.js';
@@ -27,6 +28,7 @@ const FEW_BYTES = 500;
 const BITS = 10;
 /** s from an answer until the motor is up to speed and samples come. */
 const SPIN_UP = 2.5;
+const OPEN_TRIES = 10;
 /** Bytes of text that are no chance. */
 const TEXT_LEAST = 48;
 
@@ -110,15 +112,24 @@ class Ear {
     return Buffer.concat(this.#chunks);
   }
 
-  open(): Promise<void> {
-    return this.port.open({
-      bytes: (chunk) => {
-        this.#chunks.push(chunk.slice());
-        this.count += chunk.length;
-        this.#wake();
-      },
-      closed: () => {},
-    });
+  /** A port closed a moment ago may still be locked, by nobody that can be named. */
+  async open(): Promise<void> {
+    for (let tries = 1; ; tries++) {
+      try {
+        await this.port.open({ bytes: (chunk) => this.#keep(chunk), closed: () => {} });
+        return;
+      } catch (error) {
+        const isPassing = error instanceof Fault && error.code === 'PORT_BUSY' && error.facts.pid === undefined;
+        if (!isPassing || tries === OPEN_TRIES) throw error;
+        await this.wait(BETWEEN);
+      }
+    }
+  }
+
+  #keep(chunk: Readonly<Uint8Array>): void {
+    this.#chunks.push(chunk.slice());
+    this.count += chunk.length;
+    this.#wake();
   }
 
   /** Waits for some seconds, or until so many bytes more have come. */

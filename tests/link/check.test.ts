@@ -4,8 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
+import { withOptions } from '../../src/device/layouts/options.js';
 import { Random } from '../../src/simulator/random.js';
-import { BenchSensor, type BenchSetting, sceneOf, soundSensor } from '../support/benchSensor.js';
+import { BenchSensor, type BenchSetting, box, sceneOf, soundSensor } from '../support/benchSensor.js';
 import { type Ended, talk } from '../support/leeway.js';
 import { hasPty, openPtyLine, type PtyLine } from '../support/ptyLine.js';
 
@@ -58,6 +59,8 @@ const CASES: readonly Case[] = [
   { fault: 'none (sample5)' },
   { fault: 'none (packet12)', layout: 'packet12' },
   { fault: 'none (block32)', layout: 'block32' },
+  { fault: 'none (packetN)', layout: 'packetN', change: { world: sceneOf(box(-2.2, -1.8, 0.6, 2.0)) } },
+  { fault: 'none (index22)', layout: 'index22' },
   { fault: 'none, streaming when opened', change: { isStreaming: true } },
   { fault: 'other baud, starts by command', code: 'BAUD_WRONG', change: { baud: 57600 } },
   { fault: 'other baud, sends by itself', code: 'BAUD_WRONG', layout: 'packet12', change: { baud: 115200 } },
@@ -93,6 +96,15 @@ const CASES: readonly Case[] = [
   { fault: 'coarse steps', code: 'RANGE_COARSE', change: { step: 0.03 } },
   { fault: 'no wall', code: 'WALL_MISSING', change: { world: THICKET } },
   { fault: 'a bar over the rover', code: 'BODY_SEEN', change: { body: sceneOf([[-0.17, 0.04, -0.17, 0.12]]) } },
+  {
+    fault: 'option of the layout',
+    code: 'OPTION_OFF',
+    layout: 'packetN',
+    change: {
+      layout: withOptions(findLayout('packetN'), { bearings_corrected: true }),
+      world: sceneOf(box(-2.2, -1.8, 0.6, 2.0)),
+    },
+  },
   { fault: 'blind ring', code: 'BLIND_RING', args: ['--set', 'sensor.reach_m=[0.3, 12]'] },
   { fault: 'adapter of 16 ms', code: 'PORT_BATCHED', change: { batch: 0.016 } },
   {
