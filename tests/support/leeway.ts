@@ -50,6 +50,8 @@ export interface Dialogue {
   hear(what: RegExp): Promise<void>;
   /** Presses Enter. */
   enter(): void;
+  /** Sends a signal. */
+  kill(signal: NodeJS.Signals): void;
   readonly ended: Promise<Ended>;
 }
 
@@ -71,6 +73,7 @@ export function talk(args: readonly string[], patience: number): Dialogue {
   return {
     ended,
     enter: () => void child.stdin?.write('\n'),
+    kill: (signal) => void child.kill(signal),
     hear: async (what) => {
       for (let found = what.exec(heard); ; found = what.exec(heard)) {
         if (found !== null) {
