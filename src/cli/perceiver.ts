@@ -28,7 +28,7 @@ export class Perceiver {
   /** @returns one JSON line: the sweep's number, the time of its last sample and what is known then, in ProtoJSON. */
   push(line: SweepLine): string {
     const isAlone = Number.isNaN(line.dt); // all samples at one time: no evidence is carried over, there is no age to give it
-    if (isAlone || this.#wasAlone) this.#clearance.reset();
+    if (isAlone || this.#wasAlone) this.#clearance.reset(true);
     this.#wasAlone = isAlone;
     const batch = this.#batches.batch(line);
     const last = batch.time[batch.count - 1];

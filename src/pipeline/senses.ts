@@ -54,6 +54,7 @@ export class Senses {
   readonly #sequences = new Map<number, number>();
   #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
   #newestEcho = NaN;
+  #wokenAt = -Infinity; // s, of the newest wake
   #sweep: Sweep | undefined;
   #percept: Percept | undefined;
   readonly #perception: Perception;
@@ -103,7 +104,8 @@ export class Senses {
   /** Time has passed. @returns the messages that are due. */
   wake(): FeedMessage[] {
     const now = this.#clock.now();
-    if (now >= this.#clearance.nextExpiry(now - 1e-3)) this.#pacer.suspect();
+    if (now >= this.#clearance.nextExpiry(this.#wokenAt)) this.#pacer.suspect();
+    this.#wokenAt = now;
     return [...this.#clearanceIfDue(), ...this.#healthIfDue()];
   }
 
@@ -115,7 +117,11 @@ export class Senses {
   /** @returns the newest message of a feed, made anew for sending now; undefined where there is none yet. */
   newest(feed: number): FeedMessage | undefined {
     if (!this.#sequences.has(feed)) return undefined;
-    return this.#make(feed, this.#clock.now(), this.#sequences.get(feed) ?? 0);
+    const now = this.#clock.now();
+    if (feed !== Feed.FEED_CLEARANCE) return this.#make(feed, now, this.#sequences.get(feed) ?? 0);
+    const values = this.#clearance.read(now);
+    this.#clearance.alsoSent(values);
+    return this.#make(feed, now, this.#sequences.get(feed) ?? 0, false, values);
   }
 
   hello(role: string): FeedMessage {

@@ -55,7 +55,8 @@ export class Spin {
     }
     let ahead = turned - this.#lastBearing;
     ahead -= TAU * Math.floor(ahead / TAU);
-    if (ahead > 0.875 * TAU && !isForward) ahead -= TAU; // up to 45 degrees back: an echo of earlier bytes, not a lap
+    // up to 45 degrees back: earlier bytes once more, unless so much time has passed that the beam has gone nearly round
+    if (ahead > 0.875 * TAU && !isForward && !(time - this.movedAt > 0.5 * this.period)) ahead -= TAU;
     if (!(ahead > (this.step > 0 ? 0.25 * this.step : 1e-6))) return Math.min(ahead, 0);
     this.#lastBearing = turned;
     this.head += ahead;
@@ -67,9 +68,8 @@ export class Spin {
     return ahead;
   }
 
-  /** Learns the sample step from a whole recorded sweep, where it is not known yet. */
+  /** Learns the sample step from a whole recorded sweep. */
   expectStep(batch: EchoBatch): void {
-    if (this.step > 0) return;
     this.#stepCount = 0;
     for (let i = 1; i < Math.min(batch.count, STEPS_KEPT); i++) {
       const ahead = batch.sense * (batch.bearing[i] - batch.bearing[i - 1]);

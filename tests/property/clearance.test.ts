@@ -220,3 +220,113 @@ test('any numbers at all: no throw, and what is vouched for lies between 0 and r
     { numRuns: 200 },
   );
 });
+
+// A sensor off the origin: each sector against the nearest point that no beam has passed, found by a slow walk along the rays.
+test('a sensor off the origin is told no more than the beams have passed', () => {
+  const disc = fc.record({
+    at: fc.double({ min: 0, max: TAU, noNaN: true }),
+    far: fc.double({ min: 0.45, max: 1.6, noNaN: true }),
+    radius: fc.double({ min: 0.03, max: 0.12, noNaN: true }),
+  });
+  const mount = fc.tuple(
+    fc.double({ min: -0.12, max: 0.12, noNaN: true }),
+    fc.double({ min: -0.1, max: 0.1, noNaN: true }),
+  );
+  fc.assert(
+    fc.property(
+      fc.array(disc, { minLength: 1, maxLength: 4 }),
+      mount,
+      fc.constantFrom(100, 200, 400),
+      fc.constantFrom(36, 72),
+      (discs, sensor, samples, count) => {
+        const rangeAt = (bearing: number): number => {
+          const [c, s] = [Math.cos(bearing), Math.sin(bearing)];
+          let range = Math.min(
+            (c > 0 ? 3 - sensor[0] : 3 + sensor[0]) / Math.abs(c),
+            (s > 0 ? 3 - sensor[1] : 3 + sensor[1]) / Math.abs(s),
+          );
+          for (const { at, far, radius } of discs) {
+            const qx = far * Math.cos(at) - sensor[0];
+            const qy = far * Math.sin(at) - sensor[1];
+            const along = qx * c + qy * s;
+            const inside = radius * radius - (qx * qx + qy * qy - along * along);
+            if (along > 0 && inside >= 0) range = Math.min(range, along - Math.sqrt(inside));
+          }
+          return range;
+        };
+        const setting = clearanceSetting({ speedMax: 0, turnMax: 0, sensor, sectors: count });
+        const machine = new Clearance(setting);
+        const ranges = Array.from({ length: samples }, (_, i) => rangeAt(((i + 0.5) / samples) * TAU));
+        for (let i = 0; i < 4 * samples; i++) {
+          machine.push(
+            batchOf([
+              {
+                time: (i / samples) * PERIOD,
+                bearing: wrapAngle(((i + 0.5) / samples) * TAU),
+                range: ranges[i % samples],
+              },
+            ]),
+          );
+        }
+        const values = machine.read(4 * PERIOD);
+        for (let k = 0; k < count; k++) {
+          if (values.state[k] === SECTOR.unknown) continue;
+          for (let u = 0.05; u < 1; u += 0.3) {
+            const bearing = ((k + u) / count) * TAU;
+            for (let r = 0.16; r < 3; r += 0.04) {
+              const [x, y] = [r * Math.cos(bearing), r * Math.sin(bearing)];
+              const gap = setting.outline.distance(x, y);
+              if (gap === 0) continue;
+              if (gap >= values.leeway[k] - 0.03) break;
+              const seenFrom = turnAngle(Math.atan2(y - sensor[1], x - sensor[0]));
+              const cell = Math.min(samples - 1, Math.floor((seenFrom / TAU) * samples));
+              expect(Math.hypot(x - sensor[0], y - sensor[1])).toBeLessThan(ranges[cell] + 0.02); // passed by a beam
+            }
+          }
+        }
+      },
+    ),
+    { numRuns: 12 },
+  );
+});
+
+test('what was near stays unseen over a break in the stream, and at the finest steps', () => {
+  for (const samples of [400, 800, 1600]) {
+    const machine = new Clearance(clearanceSetting({ noReturn: 3, speedMax: 0, turnMax: 0 }));
+    const near = Math.round(samples * 0.3);
+    let time = 0;
+    const turn = (isNear: boolean, turns: number): void => {
+      for (let i = 0; i < turns * samples; i++, time += PERIOD / samples) {
+        const isThing = Math.abs((i % samples) - near) <= 1;
+        machine.push(
+          batchOf([
+            { time, bearing: wrapAngle(((i + 0.3) / samples) * TAU), range: isThing ? (isNear ? 0.3 : Infinity) : 4 },
+          ]),
+        );
+      }
+    };
+    turn(true, 4);
+    turn(false, 4);
+    const sector = Math.floor(((near + 0.3) / samples) * 72);
+    expect(machine.read(time).state[sector]).toBe(SECTOR.unknown);
+    machine.reset();
+    turn(false, 5);
+    expect(machine.read(time).state[sector]).toBe(SECTOR.unknown);
+  }
+});
+
+test('lines that run either way by turns vouch for nothing that neither has seen', () => {
+  const machine = new Clearance(clearanceSetting({ speedMax: 0, turnMax: 0 }), true);
+  for (let line = 0; line < 4; line++) {
+    const sense = line % 2 === 0 ? 1 : -1;
+    const samples = Array.from({ length: 181 }, (_, i) => ({
+      time: line * 0.1 + (i / 181) * 0.1,
+      bearing: ((sense === 1 ? i : 180 - i) * Math.PI) / 180,
+      range: 3,
+    }));
+    machine.push(batchOf(samples, sense), 0.1);
+    const values = machine.read(line * 0.1 + 0.0999);
+    for (let k = 37; k < 71; k++) expect(values.state[k]).toBe(SECTOR.unknown);
+    expect(values.ahead).toBe(0);
+  }
+});

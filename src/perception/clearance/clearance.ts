@@ -23,8 +23,10 @@ export interface ClearanceValues {
   readonly age: Readonly<Float32Array>;
   readonly thinnest: Readonly<Float32Array>;
   readonly ahead: number;
-  /** Shortest distance from the outline to an accepted echo, nothing paid for; Infinity where there is none. */
+  /** Shortest distance from the outline to an accepted echo or its shadow, nothing paid for; Infinity where there is none. */
   readonly echoGap: Readonly<Float32Array>;
+  /** Leeway before anything is paid for the rover's own motion; 0 where unknown. */
+  readonly unpaid: Readonly<Float32Array>;
 }
 
 const AGE_SHARE = 1.5; // of a revolution
@@ -51,7 +53,7 @@ export class Clearance {
   readonly #isLocked: boolean;
   readonly #pose: Pose = { x: 0, y: 0, heading: 0 };
   readonly #sentState: Uint8Array;
-  readonly #sentLeeway: Float32Array;
+  readonly #sentUnpaid: Float32Array;
   #motion: KnownMotion | undefined;
   #turned = NaN; // rad, heading gone through, unwrapped; NaN until the first known pose
   #isOpen: boolean;
@@ -66,11 +68,15 @@ export class Clearance {
     this.#posts = new Posts(setting);
     this.#sectors = new Sectors(setting);
     this.#sentState = new Uint8Array(setting.sectors).fill(SECTOR.unknown);
-    this.#sentLeeway = new Float32Array(setting.sectors);
+    this.#sentUnpaid = new Float32Array(setting.sectors);
   }
 
-  /** Everything becomes unknown and the start rules begin anew: after every reconnection. */
-  reset(): void {
+  /**
+   * Everything becomes unknown and the start rules begin anew: after every reconnection.
+   * @param isStrange what comes next has nothing to do with what came: also which bearings were near is forgotten.
+   */
+  reset(isStrange = false): void {
+    if (isStrange) this.#evidence.forgetNear();
     this.#evidence.clear();
     this.#posts.clear();
     this.spin.reset();
@@ -114,6 +120,7 @@ export class Clearance {
    */
   push(batch: EchoBatch, wholePeriod?: number): boolean {
     let suspect = false;
+    if (batch.sense !== this.#sense && this.#evidence.last > 0) this.reset(); // progress of the other sense means nothing
     this.#sense = batch.sense;
     if (wholePeriod !== undefined) this.spin.expectStep(batch);
     for (let i = 0; i < batch.count; i++) {
@@ -124,8 +131,7 @@ export class Clearance {
       const half = this.#half;
       if (!(advance > 0)) {
         this.tally.repeatedSamples++;
-        if (kind === SAMPLE_KIND.echo && this.#evidence.repeatEcho(batch.range[i], half))
-          suspect = this.#isFall() || suspect;
+        if (this.#evidence.repeat(batch.range[i], kind, batch.sense, half, this.#pose)) suspect = true;
         continue;
       }
       this.#moveTo(time);
@@ -137,7 +143,9 @@ export class Clearance {
         this.#newest = time;
         suspect = this.#isFall() || suspect;
       }
-      if (kind !== SAMPLE_KIND.echo || advance > 3 * half) suspect = suspect || this.#isHole(half);
+      if (advance > 3 * half)
+        suspect = true; // samples are missing: the full look decides
+      else if (kind !== SAMPLE_KIND.echo) suspect = suspect || this.#isHole(half);
       if (!this.#isOpen && this.spin.revolutions >= 2 && this.spin.isSteady) this.#isOpen = suspect = true;
     }
     if (wholePeriod !== undefined) this.spin.period = this.spin.lastPeriod = wholePeriod;
@@ -160,6 +168,7 @@ export class Clearance {
       thinnest: new Float32Array(n).fill(Infinity),
       ahead: 0,
       echoGap: new Float32Array(n).fill(Infinity),
+      unpaid: new Float32Array(n),
     };
     if (isBlind) return values;
     if (this.#motion !== undefined) this.#replace(now, half);
@@ -173,6 +182,7 @@ export class Clearance {
       values.age[k] = sectors.oldest[k] === Infinity ? Infinity : Math.max(0, now - sectors.oldest[k]);
       values.thinnest[k] = sectors.thinnest[k];
       values.echoGap[k] = sectors.echoGap[k];
+      values.unpaid[k] = isUnknown ? 0 : sectors.leeway[k];
     }
     for (let k = 0; k < n; k++) if (values.state[k] !== SECTOR.unknown) values.leeway[k] = this.#paid(k, values.age[k]);
     const aheadAge = sectors.aheadOldest === Infinity ? 0 : Math.max(0, now - sectors.aheadOldest);
@@ -192,7 +202,15 @@ export class Clearance {
   /** Remembers what was sent: later falls are measured against it. */
   sent(values: ClearanceValues): void {
     this.#sentState.set(values.state);
-    this.#sentLeeway.set(values.leeway);
+    this.#sentUnpaid.set(values.unpaid);
+  }
+
+  /** Remembers what one client was told beside the others: a fall below the most that anybody was told is a fall. */
+  alsoSent(values: ClearanceValues): void {
+    for (let k = 0; k < values.state.length; k++) {
+      if (values.state[k] !== SECTOR.unknown) this.#sentState[k] = values.state[k];
+      this.#sentUnpaid[k] = Math.max(this.#sentUnpaid[k], values.unpaid[k]);
+    }
   }
 
   /** @returns s, when the next evidence becomes too old, if nothing renews it; Infinity where there is none. */
@@ -271,7 +289,8 @@ export class Clearance {
   #isFall(): boolean {
     const points = this.#evidence.points;
     const at = this.#evidence.at(this.#evidence.last - 1);
-    const n = this.#setting.sectors;
+    const { sectors: n, sensor, urgent } = this.#setting;
+    if ((sensor[0] !== 0 || sensor[1] !== 0) && points.gap[at] < urgent) return true; // its shadow may fall on others too
     for (let i = 0; i < points.sectorCount[at]; i++)
       if (this.#isFallOf((points.sector[at] + i) % n, points.gap[at])) return true;
     return false;
@@ -279,7 +298,7 @@ export class Clearance {
 
   #isFallOf(k: number, gap: number): boolean {
     if (!(gap < this.#setting.urgent)) return false;
-    const sent = this.#sentLeeway[k];
+    const sent = this.#sentUnpaid[k];
     const noise = FALL_SIGMAS * rangeSigma(this.#setting.noise, gap);
     return gap < sent - Math.max(FALL_LEAST, noise, FALL_SHARE * sent);
   }

@@ -9,7 +9,9 @@ const ROWS = 8192; // a power of two; two revolutions of the densest sensor
 const FILL_SAMPLES = 2;
 const FILL_ANGLE = (4 * Math.PI) / 180 + 1e-6;
 const ONE_SURFACE = (10 * Math.PI) / 180; // flattest incidence at which neighbouring echoes are taken for one surface
-const MEMORY_BINS = 1440; // a quarter degree each: finer than any sensor's step
+const MEMORY_BINS = 14400; // a fortieth of a degree each: a tenth of the finest sensor's step
+
+const BIN = TAU / MEMORY_BINS;
 
 /** What a row stands for: an accepted echo; a sample received empty that vouches; a bearing that nothing vouches for. */
 export const EVIDENCE = { echo: 0, vouch: 1, blocked: 2 } as const;
@@ -50,10 +52,15 @@ export class Evidence {
     return row & (ROWS - 1);
   }
 
+  /** Forgets the beams. What was near stays remembered: a break in the stream shows nothing of it. */
   clear(): void {
     this.first = this.last = 0;
     this.#unjudged = -1;
     this.head = NaN;
+  }
+
+  /** Forgets also which bearings last echoed near the sensor. */
+  forgetNear(): void {
     this.#wasNear.fill(0);
   }
 
@@ -90,13 +97,22 @@ export class Evidence {
     return this.#judge(-1, half);
   }
 
-  /** The beam did not advance: such an echo is no evidence that anything is free, but it may come nearer. @returns whether it did. */
-  repeatEcho(range: number, half: number): boolean {
+  /**
+   * The beam did not advance: such an echo is no evidence that anything is free, but it may come nearer, or too near.
+   * @returns whether it did.
+   */
+  repeat(range: number, kind: number, sense: 1 | -1, half: number, pose: Readonly<Pose>): boolean {
     if (this.last === this.first) return false;
-    const row = this.at(this.last - 1);
-    if (this.kind[row] !== EVIDENCE.echo || this.head - this.along[row] > 2 * half || range >= this.points.range[row])
-      return false;
-    this.points.put(row, this.points.bearing[row], range, half);
+    const at = this.at(this.last - 1);
+    if (this.kind[at] === EVIDENCE.blocked || this.head - this.along[at] > 2 * half) return false;
+    if (kind === SAMPLE_KIND.tooNear) {
+      this.kind[at] = EVIDENCE.blocked;
+      return true;
+    }
+    if (kind !== SAMPLE_KIND.echo || this.kind[at] !== EVIDENCE.echo || range >= this.points.range[at]) return false;
+    this.points.put(at, this.points.bearing[at], range, half);
+    this.points.anchor(at, pose);
+    this.goneAt[at] = this.along[at] + TAU + this.points.beamToGo(at, sense, half);
     return true;
   }
 
@@ -175,12 +191,14 @@ export class Evidence {
 
   #remember(along: number, half: number, isNear: boolean): void {
     if (!(this.#setting.noReturn > 0)) return;
-    for (let bin = toBin(along - half); bin <= toBin(along + half); bin++)
-      this.#wasNear[mod(bin, MEMORY_BINS)] = isNear ? 1 : 0;
+    // the bins whose middle lies within its half steps: neighbours then share none and leave none out
+    const first = toBin(along - half + BIN / 2);
+    const last = toBin(along + half - BIN / 2);
+    for (let bin = first; bin <= last; bin++) this.#wasNear[mod(bin, MEMORY_BINS)] = isNear ? 1 : 0;
   }
 
   #wasNearAt(along: number, half: number): boolean {
-    for (let bin = toBin(along - half); bin <= toBin(along + half); bin++)
+    for (let bin = toBin(along - half + BIN / 2); bin <= toBin(along + half - BIN / 2); bin++)
       if (this.#wasNear[mod(bin, MEMORY_BINS)]) return true;
     return false;
   }

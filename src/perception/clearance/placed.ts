@@ -71,8 +71,20 @@ export class Placed {
     const width = (2 * Math.PI) / sectors;
     const seenFrom = mx === 0 && my === 0 ? bearing : Math.atan2(y, x);
     const margin = Math.max(half, EDGE);
-    const low = Math.floor((turnAngle(seenFrom - firstBearing) - margin) / width);
-    const high = Math.floor((turnAngle(seenFrom - firstBearing) + margin) / width);
+    let before = margin; // rad, how far the row reaches either side of its bearing, as the origin sees it
+    let after = margin;
+    if (mx !== 0 || my !== 0) {
+      // half a step about the sensor may be many about the origin, where an echo is near or slanted
+      for (let side = -1; side <= 1; side += 2) {
+        const apart = wrapAngle(
+          Math.atan2(my + range * (s * ch + side * c * sh), mx + range * (c * ch - side * s * sh)) - seenFrom,
+        );
+        before = Math.max(before, -apart);
+        after = Math.max(after, apart);
+      }
+    }
+    const low = Math.floor((turnAngle(seenFrom - firstBearing) - before) / width);
+    const high = Math.floor((turnAngle(seenFrom - firstBearing) + after) / width);
     this.x[row] = x;
     this.y[row] = y;
     this.bearing[row] = bearing;

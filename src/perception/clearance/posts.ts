@@ -3,7 +3,7 @@ import { EVIDENCE, type Evidence } from './evidence.js';
 import { Placed } from './placed.js';
 import type { ClearanceSetting } from './setting.js';
 
-const ROWS = 256;
+const ROWS = 1024;
 const HIT = 0.05; // m, as near as this an echo hits the same thing again (contract, "Stray or post")
 const MEMORY = 10; // revolutions in which a thing must be hit again
 const LEAST_SHARE = 0.1;
@@ -174,9 +174,16 @@ export class Posts {
   #newRow(): number {
     if (this.count < ROWS) return this.count++;
     this.tally.rowsLost++;
-    let oldest = 0;
-    for (let row = 1; row < ROWS; row++) if (this.points.time[row] < this.points.time[oldest]) oldest = row;
-    return oldest;
+    let worst = 0; // what is given up: released things first, then strays, a held post last; of equals the oldest
+    for (let row = 1; row < ROWS; row++) {
+      const worth = this.#worth(row) - this.#worth(worst);
+      if (worth < 0 || (worth === 0 && this.points.time[row] < this.points.time[worst])) worst = row;
+    }
+    return worst;
+  }
+
+  #worth(row: number): number {
+    return this.#looks[row] >= this.#needed[row] ? 0 : this.isPost(row) ? 2 : 1;
   }
 
   #drop(row: number): void {

@@ -15,7 +15,7 @@ const ROWS = 8192;
 export class Sectors {
   /** m[sectors], shortest distance from the outline to an echo or to what no beam has passed, at most reach. */
   readonly leeway: Float64Array;
-  /** m[sectors], shortest distance from the outline to an accepted echo; Infinity where there is none. */
+  /** m[sectors], shortest distance from the outline to an accepted echo or its shadow; Infinity where there is none. */
   readonly echoGap: Float64Array;
   /** m[sectors], from the rover's origin to the nearest accepted echo in reach; Infinity where there is none. */
   readonly nearest: Float64Array;
@@ -115,7 +115,7 @@ export class Sectors {
       if (isInReach && points.fromOrigin[at] < this.nearest[k]) this.nearest[k] = points.fromOrigin[at];
       if (isAgeing && points.time[at] < this.oldest[k]) this.oldest[k] = points.time[at];
     }
-    if (this.#isOffset && points.range[at] < this.#setting.reach[1]) this.#castShadow(points, at);
+    if (this.#isOffset && points.range[at] < this.#setting.reach[1]) this.#castShadow(points, at, isEcho);
     if (this.#strip.isCrossedBy(points.bearing[at] - this.#half, 2 * this.#half)) {
       if (isAgeing && points.time[at] < this.aheadOldest) this.aheadOldest = points.time[at];
       for (let side = -1; side <= 1; side++) {
@@ -131,7 +131,7 @@ export class Sectors {
   }
 
   /** Behind an echo no beam has passed: with the sensor off the origin that ray leads through further sectors. */
-  #castShadow(points: Placed, at: number): void {
+  #castShadow(points: Placed, at: number, isEcho: boolean): void {
     const { sensor, firstBearing, outline } = this.#setting;
     const n = this.isUnseen.length;
     for (let side = -1; side <= 1; side += 2) {
@@ -151,7 +151,9 @@ export class Sectors {
         const along = Math.abs(cross) < 1e-12 ? Infinity : (sensor[1] * ex - sensor[0] * ey) / cross;
         k = (k + step + n) % n;
         if (!(along >= points.range[at] && along < 2 * this.#setting.reach[1])) continue;
-        this.#shorten(k, outline.distance(sensor[0] + along * c, sensor[1] + along * s), along);
+        const gap = outline.distance(sensor[0] + along * c, sensor[1] + along * s);
+        this.#shorten(k, gap, along);
+        if (isEcho && gap < this.echoGap[k]) this.echoGap[k] = gap;
       }
     }
   }
