@@ -46,7 +46,7 @@ export interface Examination {
 }
 
 /** Hz, below which nothing is vouched for: the contract's limit. */
-export const SPIN_LEAST = 4;
+const SPIN_LEAST = 4;
 /** Shares of the spin: a sound motor stays within 1 to 2 %, common practice. */
 const SPREAD_MOST = 0.03;
 const SAG_MOST = 0.06;

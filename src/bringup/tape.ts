@@ -40,7 +40,7 @@ const APART_LEAST = 0.5;
  * @throws {Fault} STEP_UNCLEAR: too few echoes there.
  * @source a straight line seen from the sensor is 1 / r = a cos(b) + c sin(b); least squares, then once more without strays.
  */
-export function rangeAt(sweeps: readonly Sweep[], bearing: number): { range: number; sd: number } {
+function rangeAt(sweeps: readonly Sweep[], bearing: number): { range: number; sd: number } {
   const aside: number[] = [];
   const inverse: number[] = [];
   for (const sweep of sweeps) {

@@ -17,7 +17,7 @@ export interface Layer {
 }
 
 /** @returns the path as it is written in messages: dots between keys, items in brackets. */
-export function writePath(path: Path): string {
+function writePath(path: Path): string {
   return path.reduce<string>(
     (text, part) => (typeof part === 'number' ? `${text}[${part}]` : text === '' ? part : `${text}.${part}`),
     '',

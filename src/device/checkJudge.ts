@@ -13,6 +13,8 @@ const NEXT_MAX = 1 / 36;
 
 /** Released packets that are remembered to know a repeat by: as many as are worth FORGET_BYTES of the shortest packets. */
 const REMEMBERED = 128;
+/** Steps by which a packet may begin beside where the last one leads: bearings tremble by as much. */
+const OFF_MAX = 2;
 /** A packet that lies wholly behind the last one, by at most this part of a turn, is of old bytes, and held. */
 const BACK_MAX = 1 / 8;
 /** So many packets in a row whose bearing stands still are of a stalled motor. One may be a repeat of old bytes. */
@@ -21,7 +23,8 @@ const STALLED = 2;
 /**
  * Judges packets that carry a check. A short check lets one damaged packet in 256 pass, so more is asked:
  * - no sound packet begins inside (the outer one was then made of one's head and the next one's head), and
- * - its samples lie about as far apart as those before, or another packet follows it.
+ * - its samples lie about as far apart as those before, or another packet follows it, and
+ * - right behind another packet it goes on from there, or the next one goes on from it.
  * Where a packet can only be read out with the next one, that one must be sound, follow at once, and lie where it should.
  * A packet that came shortly before is a repeat; one that spans nothing, or comes from where the last one came,
  * is of a stalled motor: both are packets, and held.
@@ -96,6 +99,10 @@ export class CheckJudge implements Judge {
     if (reader.hasSpan && intervals > 0 && this.#isStanding(step * intervals)) return this.#stall();
     if (!reader.hasSpan && reader.firstAngle(bytes, at) === this.#first) return this.#stand();
     if (this.isLocked && this.#isRepeat(bytes, at, step)) return 'hold';
+    if (this.isLocked && position === this.#soundEnd) {
+      const verdict = this.#goesOn(bytes, at, end, step);
+      if (verdict !== 'release') return verdict === 'skip' ? this.#refuse() : verdict;
+    }
     this.#follow(bytes, at, step, position);
     this.seenIndex = this.index;
     this.seenFrom = 0;
@@ -136,6 +143,28 @@ export class CheckJudge implements Judge {
     const doubtful = this.#doubtful;
     this.#doubtful = step;
     return isWithin(step, doubtful, NEXT_RATIO);
+  }
+
+  /**
+   * A packet right behind the last one should go on from there. Where it does not, bytes are missing or its angle is damaged: the
+   * next packet, going on from this one, tells.
+   */
+  #goesOn(bytes: Readonly<Uint8Array>, at: number, end: number, step: number): Verdict {
+    const reader = this.#reader;
+    const first = reader.firstAngle(bytes, at);
+    if (this.#step === 0 || this.#isNext(first - this.#lastAngle)) return 'release';
+    const next = at + reader.length(bytes, at);
+    if (next + reader.likelyBytes > end) return 'wait';
+    if (!reader.isLikely(bytes, next)) return 'skip';
+    if (next + reader.length(bytes, next) > end) return 'wait';
+    const last = first + step * (reader.count(bytes, at) - 1);
+    return reader.isSound(bytes, next) && this.#isNext(reader.firstAngle(bytes, next) - last) ? 'release' : 'skip';
+  }
+
+  /** @param advance counts, from the last sample of a packet to the first of the next. */
+  #isNext(advance: number): boolean {
+    const off = signedTurn(advance, this.#reader.turn) - this.#step;
+    return Math.abs(off) <= Math.max(STANDING, OFF_MAX * this.#step);
   }
 
   #isUsual(step: number, intervals: number): boolean {

@@ -30,7 +30,7 @@ export function box(x1: number, y1: number, x2: number, y2: number): number[][] 
 
 /** Round the rover's origin: a room of 4.6 x 3.8 m, closed. */
 export const ROOM = sceneOf(box(-2.2, -1.8, 2.4, 2.0));
-export const EMPTY = sceneOf([]);
+const EMPTY = sceneOf([]);
 
 /** A sensor at the far end of a line, with whatever is wrong with it. Everything may be changed while it runs. */
 export interface BenchSetting {
@@ -237,7 +237,9 @@ export class BenchSensor {
     const { baud, damage } = this.setting;
     const near = this.#line.baud();
     const sent = damage(bytes);
-    this.#held.push(near === baud || Number.isNaN(near) ? sent : readAt(sent, { sent: baud, read: near, onError: 'keep' }));
+    this.#held.push(
+      near === baud || Number.isNaN(near) ? sent : readAt(sent, { sent: baud, read: near, onError: 'keep' }),
+    );
   }
 
   #packets(count: number, perSecond: number, elapsed: number): Uint8Array {

@@ -159,6 +159,18 @@ describe('packetN', () => {
     expect(decoder.tally).toMatchObject({ packets: 3, samples: 7, skippedBytes: 0, locks: 1 });
   });
 
+  test('a repeated packet of one sample is held', () => {
+    const lone = handPacketN(true, 0, 0, [1100]);
+    const { rows, decoder } = decode(packetN, [
+      ...handPacketN(false, 358, 359, [900, 900]),
+      ...lone,
+      ...lone,
+      ...handPacketN(false, 1, 2, [900, 900]),
+    ]);
+    expect(rows).toHaveLength(5);
+    expect(decoder.tally.heldSamples).toBe(1);
+  });
+
   test('255 samples are read; none are not', () => {
     const { rows } = decode(
       packetN,
@@ -234,6 +246,20 @@ describe('index22', () => {
     const { rows } = decode(index22, [...at(87), ...at(89), ...at(0)]);
     expect(rows.map(({ index }) => index - rows[0].index)).toEqual([0, 1, 2, 3, 8, 9, 10, 11, 12, 13, 14, 15]);
     expect(rows[8].degrees).toBe(0);
+  });
+
+  test('a packet whose number was damaged so that the check still agrees is doubted; one that the next bears out is not', () => {
+    const at = (p: number): number[] =>
+      handIndex22(
+        p,
+        300,
+        Array.from({ length: 4 }, () => [1000 + p, 1] as const),
+      );
+    const bearings = (packets: readonly number[]): number[] =>
+      decode(index22, packets.flatMap(at)).rows.flatMap(({ degrees }, i) => (i % 4 === 0 ? [Math.round(degrees)] : []));
+    expect(bearings([10, 11, 40, 13, 14])).toEqual([40, 44, 52, 56]);
+    expect(bearings([10, 11, 40, 41, 42])).toEqual([40, 44, 160, 164, 168]); // what lay between was lost
+    expect(bearings([10, 11, 40])).toEqual([40, 44]); // not yet known
   });
 
   test.each([0x9f, 0xfa])('%i is no packet number', (number) => {
