@@ -201,7 +201,7 @@ export class BenchSensor {
     if (this.#isOn && elapsed > restartAfter) this.#isOn = false; // it has lost its supply for a moment, and waits for start
     const perSecond = layout.samplesPerSecond * rate * Math.min(1, this.setting.baud / layout.baud);
     if (this.#isOn && stands !== 'silent') {
-      const due = Math.min(Math.floor(elapsed * perSecond) - this.#sent, 500);
+      const due = Math.floor(elapsed * perSecond) - this.#sent; // all of them after this process was held up: a sensor does not pause
       if (due > 0) {
         this.#sent = Math.floor(elapsed * perSecond);
         this.#send(instead ? instead(due) : this.#packets(due, perSecond, elapsed));
