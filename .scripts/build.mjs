@@ -25,6 +25,7 @@ run('tsc', '-p', 'clients/typescript/tsconfig.json'); // first: the program's ow
 cpSync(join(ROOT, 'clients/typescript/src/gen'), join(DIST, 'client/gen'), { recursive: true });
 run('tsc', '-p', 'tsconfig.json');
 cpSync(join(ROOT, 'src/messages/gen/leeway.js'), join(DIST, 'messages/gen/leeway.js')); // tsc copies no .js that has a .d.ts
+cpSync(join(ROOT, 'src/simulator/worlds'), join(DIST, 'simulator/worlds'), { recursive: true });
 const main = join(DIST, 'main.js');
 chmodSync(main, 0o755);
 // npx makes its own link in its cache, but only once: tried before the first build, it would say "not found" for ever

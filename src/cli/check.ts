@@ -158,7 +158,7 @@ class Table {
   }
 
   async #open(patience: number): ReturnType<Bench['ready']> {
-    const port = await openSource(this.#config, this.#layout, this.#clock);
+    const { port } = await openSource(this.#config, this.#layout, this.#clock);
     this.#port = port.name;
     const setting: SensorSetting = this.#measure?.setting ?? this.#config.sensor;
     this.#bench = new Bench(port, this.#layout, setting, this.#clock);

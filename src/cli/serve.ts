@@ -27,7 +27,7 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   const config = loadConfig(file, sets);
   const layout = sensorLayout(config.sensor);
   const clock = systemClock();
-  const port = await openSource(config, layout, clock);
+  const { port, drive } = await openSource(config, layout, clock);
   const log = pino();
   const end = (error: unknown): void => {
     log.fatal({ err: error }, 'bug');
@@ -48,6 +48,7 @@ export async function serve(file: string | undefined, sets: readonly string[], v
       hello: helloFacts(config, version),
       clock,
       log,
+      ...(drive && { drive }),
     },
     end,
   );

@@ -77,6 +77,27 @@ export interface RunsConfig {
   readonly record: boolean;
 }
 
+/** The simulated rover; SI. */
+export interface SimulatorConfig {
+  /** Name of a built-in world, or the absolute path of a world file (then it holds a slash). */
+  readonly world: string;
+  readonly seed: number;
+  readonly sensor: Readonly<{
+    spin: number;
+    wobble: number;
+    noise: number;
+    noiseGrowth: number;
+    quantum: number;
+    dropped: number;
+    droppedRun: number;
+    strays: number;
+    beam: number;
+    mixed: number;
+    near: number;
+    far: number;
+  }>;
+}
+
 /** The whole configuration in force: checked, in SI, frozen. The YAML names with their units are in schema.ts. */
 export interface Config {
   readonly sensor: SensorConfig;
@@ -84,4 +105,5 @@ export interface Config {
   readonly server: ServerConfig;
   readonly clearance: ClearanceConfig;
   readonly runs: RunsConfig;
+  readonly simulator: SimulatorConfig;
 }

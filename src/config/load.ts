@@ -33,7 +33,7 @@ export function loadConfig(file?: string, sets: readonly string[] = []): Config 
 }
 
 /** From the names of the file, which carry units, to the SI names inside. One line a key. */
-function toConfig({ sensor, rover, server, clearance, runs }: Value<typeof schema>, folder: string): Config {
+function toConfig({ sensor, rover, server, clearance, runs, simulator }: Value<typeof schema>, folder: string): Config {
   const { mount } = sensor;
   return {
     sensor: {
@@ -79,6 +79,24 @@ function toConfig({ sensor, rover, server, clearance, runs }: Value<typeof schem
       urgent: clearance.urgent_m,
     },
     runs: { folder: resolve(folder, runs.folder), record: runs.record },
+    simulator: {
+      world: simulator.world.includes('/') ? resolve(folder, simulator.world) : simulator.world,
+      seed: simulator.seed,
+      sensor: {
+        spin: simulator.sensor.spin_hz,
+        wobble: simulator.sensor.wobble,
+        noise: simulator.sensor.noise_m,
+        noiseGrowth: simulator.sensor.noise_growth,
+        quantum: simulator.sensor.quantum_m,
+        dropped: simulator.sensor.dropped,
+        droppedRun: simulator.sensor.dropped_run,
+        strays: simulator.sensor.strays,
+        beam: simulator.sensor.beam_rad,
+        mixed: simulator.sensor.mixed,
+        near: simulator.sensor.near_m,
+        far: simulator.sensor.far_m,
+      },
+    },
   };
 }
 

@@ -81,7 +81,8 @@ const brief = (limit: number): number => Number(limit.toFixed(3));
 const span = (least: number, most: number, unit: string): string =>
   `${brief(least)} to ${brief(most)}${unit && ` ${unit}`}`;
 
-const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
+/** Builder of a node; limits in words come with it. */
+export const number = (about: About<number>, unit: string, least: number, most: number): Leaf<number> =>
   leaf(about, unit, `a number, ${span(least, most, unit)}`, (value) => isWithin(value, least, most));
 /** Builder of a node; limits in words come with it. */
 export const neededNumber = (why: string, unit: string, least: number, most: number): Leaf<number> =>
@@ -316,6 +317,43 @@ export const schema = group({
       PATH,
     ),
     record: flag({ preset: false, why: 'record a run from the start' }),
+  }),
+  simulator: group({
+    world: text(
+      { preset: 'nursery', why: 'where the simulated rover stands: nursery, hall, shed, or the path of a world file' },
+      'a name or a path',
+      PATH,
+    ),
+    seed: whole({ preset: 1, why: 'the same seed shows the same walks and the same noise' }, '', 0, 4_294_967_295),
+    sensor: group({
+      spin_hz: number({ preset: 10, why: 'turns a second of the simulated sensor' }, 'Hz', 0.1, 100),
+      wobble: number({ preset: 0.002, why: 'share by which its spin wavers' }, '', 0, 0.3),
+      noise_m: number(
+        { preset: 0.005, why: 'sigma of its ranges near by; farther off hypot(noise_m, noise_growth r^2)' },
+        'm',
+        0,
+        1,
+      ),
+      noise_growth: number(
+        { preset: 0.000_833, why: 'how the sigma grows with the square of the range' },
+        '1/m',
+        0,
+        0.1,
+      ),
+      quantum_m: number({ preset: 0, why: 'step of its ranges; 0: as fine as the layout' }, 'm', 0, 1),
+      dropped: number({ preset: 0.015, why: 'share of its samples that lose their echo' }, '', 0, 1),
+      dropped_run: number({ preset: 1, why: 'how many in a row lose it, on average' }, '', 1, 1000),
+      strays: number({ preset: 0, why: 'share of its samples whose range is nonsense' }, '', 0, 1),
+      beam_rad: number(
+        { preset: 0.003, why: 'width of its beam; across an edge it may give a range between' },
+        'rad',
+        0,
+        0.1,
+      ),
+      mixed: number({ preset: 0.6, why: 'share of the beams across an edge that do so' }, '', 0, 1),
+      near_m: number({ preset: 0.05, why: 'below it there is no echo' }, 'm', 0, 10),
+      far_m: number({ preset: 12, why: 'out to here a white wall that is met squarely gives one' }, 'm', 0.1, 200),
+    }),
   }),
 });
 

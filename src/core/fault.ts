@@ -89,6 +89,11 @@ const catalogue = {
     text: 'the configuration is not valid YAML',
     remedy: 'Correct the line that is named; indent with spaces.',
   },
+  DRIVE_IGNORED: {
+    retry: true,
+    text: 'a client tries to drive a rover that is not simulated',
+    remedy: 'Send drive commands to the controller of the rover; Leeway drives the simulated one only.',
+  },
   ECHOES_FEW: {
     retry: true,
     text: 'fewer samples come than the layout promises',
@@ -272,6 +277,11 @@ const catalogue = {
     remedy:
       'Look there for glass, black or shiny surfaces, open space or a dirty window: nothing is vouched for there.',
   },
+  ROLE_TOO_LOW: {
+    retry: false,
+    text: 'the role of this client does not allow what it asks for',
+    remedy: 'Connect with a token of the role drive or admin.',
+  },
   SENSOR_ANSWER_WRONG: {
     retry: true,
     text: 'the sensor does not answer the start command as its layout says',
@@ -354,6 +364,11 @@ const catalogue = {
     remedy: 'Place the rover 0.5 to 3 m from a flat, light, matt wall and check again.',
   },
   WANTS_EMPTY: { retry: false, text: 'the subscription names no feed', remedy: 'Name at least one feed in wants.' },
+  WORLD_NOT_FOUND: {
+    retry: false,
+    text: 'no simulated world of that name',
+    remedy: 'Set simulator.world to one of the names that are listed, or to the path of a world file.',
+  },
 } as const satisfies Record<string, { retry: boolean; text: string; remedy: string }>;
 
 export type FaultCode = keyof typeof catalogue;

@@ -16,6 +16,8 @@ export interface DaemonParts {
   readonly perception: PerceptionSetting;
   readonly hello: HelloFacts;
   readonly clock: Clock;
+  /** Drives the simulated rover, m/s and rad/s; absent: the rover is a real one. */
+  readonly drive?: (speed: number, turn: number) => void;
   readonly log: Readonly<{ info(facts: object, text: string): void; warn(facts: object, text: string): void }>;
 }
 
@@ -49,7 +51,7 @@ export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void)
     error: onBug,
   });
   return {
-    feeds: new Feeds(senses, messages),
+    feeds: new Feeds(senses, messages, parts.drive),
     state: () => {
       const { state, findings } = senses.health;
       return state === HEALTH.blind ? { ready: false, code: findings[0]?.code ?? 'SENSOR_STARTING' } : { ready: true };

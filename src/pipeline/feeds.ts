@@ -19,9 +19,12 @@ export class Feeds {
   /** When what hello says has changed: nothing of it does while the daemon runs. */
   readonly helloChanged: Observable<void> = NEVER;
   readonly #senses: Senses;
+  readonly #drive: ((speed: number, turn: number) => void) | undefined;
 
-  constructor(senses: Senses, messages: Observable<FeedMessage>) {
+  /** @param drive the simulated rover, m/s and rad/s; undefined: the rover is a real one. */
+  constructor(senses: Senses, messages: Observable<FeedMessage>, drive?: (speed: number, turn: number) => void) {
     this.#senses = senses;
+    this.#drive = drive;
     this.messages = messages;
   }
 
@@ -58,8 +61,20 @@ export class Feeds {
   }
 
   /**
-   * Takes what a client sent beside subscribe: wheel data, marks, drive. Nothing uses them yet: the rover's motion is not estimated,
-   * nothing is recorded, and the simulated rover stands.
+   * Takes what a client sent beside subscribe. Wheel data and marks are not used yet: the rover's motion is not estimated and
+   * nothing is recorded. A real rover is never driven from here: that becomes a finding.
+   * @throws {Fault} ROLE_TOO_LOW; LIMIT_EXCEEDED where a speed is no number.
    */
-  act(_request: Request, _role: string): void {}
+  act(request: Request, role: string): void {
+    if (request.kind !== 'other') return;
+    const { drive } = request.body;
+    if (drive === undefined || drive === null) return;
+    if (role === 'watch') throw new Fault('ROLE_TOO_LOW', { role, needed: 'drive' });
+    const speed = drive.vxMps ?? 0;
+    const turn = drive.turnRadps ?? 0;
+    if (!Number.isFinite(speed) || !Number.isFinite(turn))
+      throw new Fault('LIMIT_EXCEEDED', { vx_mps: speed, turn_radps: turn });
+    if (this.#drive === undefined) this.#senses.remark(new Fault('DRIVE_IGNORED'));
+    else this.#drive(speed, turn);
+  }
 }

@@ -37,6 +37,7 @@ export interface LinkTally {
   readonly badChecks: number;
 }
 
+const REMARK = 2; // s, how long a remark stands after the last time
 const PERCEPT_FEEDS = [Feed.FEED_MOTION, Feed.FEED_MOVERS, Feed.FEED_SHAPES];
 const HEALTH_REGULAR = 1; // s between Health messages when nothing changes
 
@@ -59,6 +60,7 @@ export class Senses {
   #percept: Percept | undefined;
   readonly #perception: Perception;
   #healthSent: HealthValues | undefined;
+  #remarked: { readonly fault: Fault; readonly at: number } | undefined;
 
   constructor(parts: {
     clearance: ClearanceSetting;
@@ -73,7 +75,11 @@ export class Senses {
     this.#perception = new Perception(parts.perception);
     this.#health = new Health(
       {
-        link: () => ({ isStreaming: this.#status.phase === 'streaming', ...this.#status }),
+        link: () => ({
+          isStreaming: this.#status.phase === 'streaming',
+          ...this.#status,
+          findings: [...this.#status.findings, ...this.#remarks()],
+        }),
         tally: parts.tally,
         beam: this.#clearance,
         blindBeyondOutline: blindBeyondOutline(parts.clearance),
@@ -134,9 +140,19 @@ export class Senses {
     });
   }
 
+  /** Notes something a person should know; it stays a finding for a while after the last time. */
+  remark(fault: Fault): void {
+    this.#remarked = { fault, at: this.#clock.now() };
+  }
+
   /** @returns the senses' health now. */
   get health(): HealthValues {
     return this.#health.read();
+  }
+
+  #remarks(): readonly Fault[] {
+    const remark = this.#remarked;
+    return remark !== undefined && this.#clock.now() - remark.at < REMARK ? [remark.fault] : [];
   }
 
   #takeStatus(status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>): FeedMessage[] {

@@ -3,9 +3,9 @@ import { Fault } from '../../src/core/fault.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
 import { type Link, type LinkEvent, type LinkStatus, openLink } from '../../src/device/link.js';
 import type { SensorSetting } from '../../src/device/setting.js';
-import { SimulatedPort } from '../../src/simulator/simulatedPort.js';
 import { type FakeClock, fakeClock } from '../support/fakeClock.js';
 import { FakePort } from '../support/fakePort.js';
+import { simulatedLine } from '../support/simulatedLine.js';
 import { recordedRows, soundStream } from '../support/wire.js';
 
 // Commands, answer and lines of sample5: the description of the layout (A5 20, A5 25, A5 5A 05 00 00 40 81; DTR released runs).
@@ -220,12 +220,7 @@ describe('the link', () => {
 
 test.each(['sample5', 'packet12'])('the simulated source speaks %s through the same link', async (name) => {
   const layout = findLayout(name);
-  const simulated = openLink(
-    new SimulatedPort({ layout, baud: layout.baud, sensor, seed: 1 }, clock),
-    layout,
-    sensor,
-    clock,
-  );
+  const simulated = openLink(simulatedLine({ layout, sensor }, clock).port, layout, sensor, clock);
   const events: LinkEvent[] = [];
   const subscription = simulated.events.subscribe((event) => events.push(event));
   await clock.advanceAsync(3);

@@ -7,8 +7,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import WebSocket from 'ws';
 import { loadConfig } from '../../src/config/load.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
-import { castRay } from '../../src/simulator/cast.js';
-import { BenchSensor, box, ROOM, sceneOf, soundSensor } from '../support/benchSensor.js';
+import { BenchSensor, box, ROOM, rangeIn, sceneOf, soundSensor } from '../support/benchSensor.js';
 import { serve, talk } from '../support/leeway.js';
 import { hasPty, openPtyLine, type PtyLine } from '../support/ptyLine.js';
 
@@ -184,7 +183,7 @@ describe.skipIf(!isPty)('the way of a newcomer', () => {
 function nearestIn(k: number): number {
   let nearest = Infinity;
   for (let tenth = 0; tenth <= 50; tenth++)
-    nearest = Math.min(nearest, castRay(ROOM, 0, 0, (5 * k + tenth / 10) * deg));
+    nearest = Math.min(nearest, rangeIn(ROOM, 0, 0, (5 * k + tenth / 10) * deg));
   return nearest;
 }
 

@@ -2,9 +2,10 @@ import { Decoder } from '../../src/device/decoder.js';
 import { Echoes } from '../../src/device/echoes.js';
 import { hexBytes, type Layout, samplesPerTurn } from '../../src/device/layouts/layout.js';
 import type { SensorSetting } from '../../src/device/setting.js';
-import { castRay, type Scene } from '../../src/simulator/cast.js';
+import { castRay, type Hit, NOTHING } from '../../src/simulator/cast.js';
 import { WireEncoder, type WireSamples } from '../../src/simulator/encode.js';
 import { Random } from '../../src/simulator/random.js';
+import { type Scene, SceneBuilder } from '../../src/simulator/scene.js';
 import { Assembler } from '../../src/sweep/assembler.js';
 import type { Sweep } from '../../src/sweep/sweep.js';
 import type { PtyLine } from './ptyLine.js';
@@ -12,10 +13,20 @@ import { readAt } from './uart.js';
 
 const TAU = 2 * Math.PI;
 const TICK_MS = 4;
+const ALL_HEIGHTS = [-Infinity, Infinity] as const;
 
-/** A scene from faces [x1, y1, x2, y2] and rounds [x, y, radius], m. */
+/** A scene of endless height from faces [x1, y1, x2, y2] and rounds [x, y, radius], m. */
 export function sceneOf(faces: readonly (readonly number[])[], rounds: readonly (readonly number[])[] = []): Scene {
-  return { faces: Float64Array.from(faces.flat()), rounds: Float64Array.from(rounds.flat()) };
+  const scene = new SceneBuilder();
+  for (const [x1, y1, x2, y2] of faces) scene.face('face', [x1, y1], [x2, y2], 'wall', ALL_HEIGHTS);
+  for (const [x, y, radius] of rounds) scene.round('round', [x, y], radius, 'wall', ALL_HEIGHTS);
+  return scene.build();
+}
+
+/** @returns m, of a level ray from (x, y) along `bearing` (rad) to the nearest thing; Infinity where there is none. */
+export function rangeIn(scene: Scene, x: number, y: number, bearing: number): number {
+  const hit: Hit = { range: 0, thing: NOTHING };
+  return castRay(scene, x, y, 0, bearing, 0, hit);
 }
 
 /** @returns the four walls of a box from (x1, y1) to (x2, y2). */
@@ -151,7 +162,7 @@ export class BenchBeam {
     const bearing = Math.atan2(y, x);
     const h = this.#heading;
     const [px, py] = [mount.x * Math.cos(h) - mount.y * Math.sin(h), mount.x * Math.sin(h) + mount.y * Math.cos(h)];
-    const wall = Math.min(castRay(body, mount.x, mount.y, bearing), castRay(world, px, py, bearing + h)) / level;
+    const wall = Math.min(rangeIn(body, mount.x, mount.y, bearing), rangeIn(world, px, py, bearing + h)) / level;
     const floor = z < 0 ? mount.z / -z : Infinity;
     const truth = Math.min(wall, floor);
     const isDropped = this.#random.uniform() < dropped;

@@ -1,9 +1,8 @@
 import type { Clock } from '../../src/core/clock.js';
 import { hexBytes, type Layout, samplesPerTurn } from '../../src/device/layouts/layout.js';
 import type { LineStates, Port, PortListener } from '../../src/device/port.js';
-import { castRay } from '../../src/simulator/cast.js';
 import { WireEncoder } from '../../src/simulator/encode.js';
-import { ROOM } from './benchSensor.js';
+import { ROOM, rangeIn } from './benchSensor.js';
 import { readAt } from './uart.js';
 
 const TICK = 0.005; // s
@@ -35,7 +34,7 @@ export class MisreadSensor {
     const sense = layout.sense === 'clockwise' ? -1 : 1;
     const turns = Array.from({ length: count }, () => (this.#turned += 1 / perTurn));
     const bearing = turns.map((turn) => sense * TAU * (turn % 1));
-    const range = bearing.map((b) => castRay(ROOM, 0, 0, b));
+    const range = bearing.map((b) => rangeIn(ROOM, 0, 0, b));
     const start = turns.map((turn) => (Math.floor(turn) > Math.floor(turn - 1 / perTurn) ? 1 : 0));
     return this.#encoder.encode({ count, bearing, range, start, strength: range.map(() => 30) }, this.#turned, 8);
   }

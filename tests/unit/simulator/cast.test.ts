@@ -1,10 +1,18 @@
 import { describe, expect, test } from 'vitest';
-import { castRay, type Scene } from '../../../src/simulator/cast.js';
+import { castRay as cast, FLOOR, incidence, mirrored, NOTHING } from '../../../src/simulator/cast.js';
+import type { Scene } from '../../../src/simulator/scene.js';
 
-const scene = (faces: number[][], rounds: number[][] = []): Scene => ({
+const scene = (faces: number[][], rounds: number[][] = [], band = [0, 2]): Scene => ({
   faces: Float64Array.from(faces.flat()),
   rounds: Float64Array.from(rounds.flat()),
+  low: new Float64Array(faces.length + rounds.length).fill(band[0]),
+  high: new Float64Array(faces.length + rounds.length).fill(band[1]),
+  surface: new Uint8Array(faces.length + rounds.length),
+  names: [],
 });
+const hit = { range: 0, thing: 0 };
+const castRay = (things: Scene, x: number, y: number, bearing: number): number =>
+  cast(things, x, y, 0.15, bearing, 0, hit);
 const box = scene([
   [0, 0, 6, 0],
   [6, 0, 6, 4.5],
@@ -104,4 +112,40 @@ test('ranges do not depend on the frame', () => {
       expect(castRay(moved, x, y, turn + flip * (a + 0.001))).toBeCloseTo(expected, 9);
     }
   }
+});
+
+describe('heights', () => {
+  const face = [[2, -1, 2, 1]];
+  // Closed form: a beam from height z that falls by s a metre is at z - s r after r metres, on the floor after z / s.
+  test.each([
+    { name: 'over a low thing', band: [0, 0.1], slope: 0, expected: Infinity, thing: NOTHING },
+    { name: 'under a high one', band: [0.2, 1], slope: 0, expected: Infinity, thing: NOTHING },
+    { name: 'down onto a low one', band: [0, 0.1], slope: -0.04, expected: 2, thing: 0 },
+    { name: 'up to a high one', band: [0.2, 1], slope: 0.04, expected: 2, thing: 0 },
+    { name: 'onto the floor before it', band: [0, 2], slope: -0.1, expected: 1.5, thing: FLOOR },
+  ])('$name', ({ band, slope, expected, thing }) => {
+    expect(cast(scene(face, [], band), 0, 0, 0.15, 0, slope, hit)).toBeCloseTo(expected, 12);
+    expect(hit.thing).toBe(thing);
+    const post = cast(scene([], [[2.5, 0, 0.5]], band), 0, 0, 0.15, 0, slope, hit);
+    expect(post).toBeCloseTo(expected, 12);
+  });
+  test('a thing that the ray starts on can be passed over', () => {
+    const two = scene([
+      [1, -1, 1, 1],
+      [2, -1, 2, 1],
+    ]);
+    expect(cast(two, 1, 0, 0.15, 0, 0, hit, 0)).toBe(1);
+  });
+});
+
+// Law of reflection: the angle to the normal is kept, on the other side of it.
+test('incidence and mirror of a slanted face and of a post', () => {
+  const tilted = scene([[3 - Math.sin(0.4), -Math.cos(0.4), 3 + Math.sin(0.4), Math.cos(0.4)]]); // its normal is 0.4 rad clockwise of x
+  cast(tilted, 0, 0, 0.15, 0.1, 0, hit);
+  expect(incidence(tilted, 0, 0, 0.1, hit)).toBeCloseTo(Math.cos(0.5), 12);
+  const on = mirrored(tilted, 0, 0.1);
+  expect(Math.cos(on - (Math.PI - 0.4 - 0.5))).toBeCloseTo(1, 12);
+  const post = scene([], [[2, 0, 0.5]]);
+  expect(cast(post, 0, 0.3, 0.15, 0, 0, hit)).toBeCloseTo(2 - 0.4, 12); // 3-4-5 triangle
+  expect(incidence(post, 0, 0.3, 0, hit)).toBeCloseTo(0.8, 12);
 });
