@@ -133,15 +133,13 @@ function axes(scale: Scale & { readonly xName: string; readonly yName: string })
   const place = placer(scale);
   const [left, bottom] = place(xFrom, 0);
   const [right, top] = place(xMost, yMost);
-  const ticks = [0, 0.25, 0.5, 0.75, 1];
-  const along = ticks.map((part) => {
-    const value = xFrom + part * (xMost - xFrom);
-    return `<text x="${px(place(value, 0)[0])}" y="${px(bottom + 14)}" text-anchor="middle">${brief(value)}</text>`;
-  });
-  const up = ticks.map((part) => {
-    const y = place(xFrom, part * yMost)[1];
-    return `<text x="${px(left - 6)}" y="${px(y + 4)}" text-anchor="end">${brief(part * yMost)}</text>`;
-  });
+  const along = ticksBetween(xFrom, xMost).map(
+    (value) => `<text x="${px(place(value, 0)[0])}" y="${px(bottom + 14)}" text-anchor="middle">${brief(value)}</text>`,
+  );
+  const up = ticksBetween(0, yMost).map(
+    (value) =>
+      `<text x="${px(left - 6)}" y="${px(place(xFrom, value)[1] + 4)}" text-anchor="end">${brief(value)}</text>`,
+  );
   return (
     `<polyline class="axis" points="${px(left)},${px(top)} ${px(left)},${px(bottom)} ${px(right)},${px(bottom)}"/>` +
     along.join('') +
@@ -151,8 +149,15 @@ function axes(scale: Scale & { readonly xName: string; readonly yName: string })
   );
 }
 
-const brief = (value: number): string =>
-  Math.abs(value) >= 100 ? value.toFixed(0) : Number(value.toPrecision(2)).toString();
+/** @returns the whole multiples of a step between two values, up to 9 of them; the step is 1, 2 or 5 times a power of ten. */
+function ticksBetween(from: number, to: number): number[] {
+  const power = 10 ** Math.floor(Math.log10(to - from));
+  const step = power * ([0.2, 0.5, 1].find((part) => (to - from) / (part * power) <= 8) ?? 2);
+  const first = Math.ceil(from / step);
+  return Array.from({ length: Math.floor(to / step + 1e-9) - first + 1 }, (_, i) => (first + i) * step);
+}
+
+const brief = (value: number): string => Number(value.toPrecision(3)).toString();
 const px = (value: number): string => value.toFixed(1);
 const svg = (width: number, height: number, inside: string): string =>
   `<svg viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" aria-hidden="true">${inside}</svg>`;

@@ -4,7 +4,6 @@ import { type Look, settledSweeps } from '../../bringup/look.js';
 import { Fault } from '../../core/fault.js';
 import type { NoiseModel } from '../../estimate/noise.js';
 import type { Outline } from '../../geometry/outline.js';
-import { faultLine } from '../faultLine.js';
 import { noisePlot, type Plot, planPlot, returnsPlot, spinPlot } from './plots.js';
 
 const VERSION = 1;
@@ -52,7 +51,7 @@ export function reportPage({ rover, port, date, look, examination, outline, nois
     ({ item, verdict, what }) =>
       `<tr><th scope="row">${escapeHtml(item)}</th><td>${verdict}</td><td>${escapeHtml(what)}</td></tr>`,
   );
-  const told = findings.map((finding) => `<li>${escapeHtml(faultLine(finding))}</li>`);
+  const told = findings.map((finding) => `<li>${escapeHtml(`${finding.message}. Do: ${finding.remedy}`)}</li>`);
   const { layout } = look;
   return `<!doctype html>
 <html lang="en">
