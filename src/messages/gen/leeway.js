@@ -3394,7 +3394,7 @@ export const leeway = $root.leeway = (() => {
              * @property {leeway.v1.RunState|null} [state] RunEvent state
              * @property {number|null} [fromS] RunEvent fromS
              * @property {number|null} [toS] RunEvent toS
-             * @property {number|null} [speed] RunEvent speed
+             * @property {number|null} [pace] RunEvent pace
              * @property {number|null} [bytes] RunEvent bytes
              * @property {boolean|null} [pinned] RunEvent pinned
              * @property {string|null} [title] RunEvent title
@@ -3486,12 +3486,12 @@ export const leeway = $root.leeway = (() => {
             RunEvent.prototype.toS = 0;
 
             /**
-             * RunEvent speed.
-             * @member {number} speed
+             * RunEvent pace.
+             * @member {number} pace
              * @memberof leeway.v1.RunEvent
              * @instance
              */
-            RunEvent.prototype.speed = 0;
+            RunEvent.prototype.pace = 0;
 
             /**
              * RunEvent bytes.
@@ -3547,8 +3547,8 @@ export const leeway = $root.leeway = (() => {
                     writer.uint32(/* id 6, wireType 1 =*/49).double(message.fromS);
                 if (message.toS != null && $Object.hasOwnProperty.call(message, "toS") && !$Object.is(message.toS, 0))
                     writer.uint32(/* id 7, wireType 1 =*/57).double(message.toS);
-                if (message.speed != null && $Object.hasOwnProperty.call(message, "speed") && !$Object.is(message.speed, 0))
-                    writer.uint32(/* id 8, wireType 5 =*/69).float(message.speed);
+                if (message.pace != null && $Object.hasOwnProperty.call(message, "pace") && !$Object.is(message.pace, 0))
+                    writer.uint32(/* id 8, wireType 5 =*/69).float(message.pace);
                 if (message.bytes != null && $Object.hasOwnProperty.call(message, "bytes") && (typeof message.bytes === "object" ? message.bytes.low || message.bytes.high : message.bytes !== 0))
                     writer.uint32(/* id 9, wireType 0 =*/72).uint64(message.bytes);
                 if (message.pinned != null && $Object.hasOwnProperty.call(message, "pinned") && message.pinned !== false)
@@ -3666,9 +3666,9 @@ export const leeway = $root.leeway = (() => {
                             if (wireType !== 5)
                                 break;
                             if (!$Object.is(value = reader.float(), 0))
-                                message.speed = value;
+                                message.pace = value;
                             else
-                                delete message.speed;
+                                delete message.pace;
                             continue;
                         }
                     case 9: {
@@ -4250,7 +4250,7 @@ export const leeway = $root.leeway = (() => {
              * @typedef {Object} leeway.v1.Replay.$Properties
              * @property {number|null} [atS] Replay atS
              * @property {number|null} [step] Replay step
-             * @property {number|null} [speed] Replay speed
+             * @property {number|null} [pace] Replay pace
              * @property {boolean|null} [paused] Replay paused
              * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
              */
@@ -4300,12 +4300,12 @@ export const leeway = $root.leeway = (() => {
             Replay.prototype.step = null;
 
             /**
-             * Replay speed.
-             * @member {number|null|undefined} speed
+             * Replay pace.
+             * @member {number|null|undefined} pace
              * @memberof leeway.v1.Replay
              * @instance
              */
-            Replay.prototype.speed = null;
+            Replay.prototype.pace = null;
 
             /**
              * Replay paused.
@@ -4331,8 +4331,8 @@ export const leeway = $root.leeway = (() => {
             });
 
             // Virtual OneOf for proto3 optional field
-            $Object.defineProperty(Replay.prototype, "_speed", {
-                get: $util.oneOfGetter($oneOfFields = ["speed"]),
+            $Object.defineProperty(Replay.prototype, "_pace", {
+                get: $util.oneOfGetter($oneOfFields = ["pace"]),
                 set: $util.oneOfSetter($oneOfFields)
             });
 
@@ -4362,8 +4362,8 @@ export const leeway = $root.leeway = (() => {
                     writer.uint32(/* id 1, wireType 1 =*/9).double(message.atS);
                 if (message.step != null && $Object.hasOwnProperty.call(message, "step"))
                     writer.uint32(/* id 2, wireType 0 =*/16).sint32(message.step);
-                if (message.speed != null && $Object.hasOwnProperty.call(message, "speed"))
-                    writer.uint32(/* id 3, wireType 5 =*/29).float(message.speed);
+                if (message.pace != null && $Object.hasOwnProperty.call(message, "pace"))
+                    writer.uint32(/* id 3, wireType 5 =*/29).float(message.pace);
                 if (message.paused != null && $Object.hasOwnProperty.call(message, "paused"))
                     writer.uint32(/* id 4, wireType 0 =*/32).bool(message.paused);
                 if (message.$unknowns != null && $Object.hasOwnProperty.call(message, "$unknowns"))
@@ -4427,8 +4427,8 @@ export const leeway = $root.leeway = (() => {
                     case 3: {
                             if (wireType !== 5)
                                 break;
-                            message.speed = reader.float();
-                            message._speed = "speed";
+                            message.pace = reader.float();
+                            message._pace = "pace";
                             continue;
                         }
                     case 4: {

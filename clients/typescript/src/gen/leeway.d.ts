@@ -1333,8 +1333,8 @@ export namespace leeway {
             /** RunEvent toS. */
             toS: number;
 
-            /** RunEvent speed. */
-            speed: number;
+            /** RunEvent pace. */
+            pace: number;
 
             /** RunEvent bytes. */
             bytes: number;
@@ -1390,8 +1390,8 @@ export namespace leeway {
                 /** RunEvent toS */
                 toS?: (number|null);
 
-                /** RunEvent speed */
-                speed?: (number|null);
+                /** RunEvent pace */
+                pace?: (number|null);
 
                 /** RunEvent bytes */
                 bytes?: (number|null);
@@ -1652,8 +1652,8 @@ export namespace leeway {
             /** Replay step. */
             step?: (number|null);
 
-            /** Replay speed. */
-            speed?: (number|null);
+            /** Replay pace. */
+            pace?: (number|null);
 
             /** Replay paused. */
             paused?: (boolean|null);
@@ -1688,8 +1688,8 @@ export namespace leeway {
                 /** Replay step */
                 step?: (number|null);
 
-                /** Replay speed */
-                speed?: (number|null);
+                /** Replay pace */
+                pace?: (number|null);
 
                 /** Replay paused */
                 paused?: (boolean|null);
