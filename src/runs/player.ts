@@ -145,4 +145,3 @@ export class Player {
     return parts.length === 1 ? first.payload : Buffer.concat(parts);
   }
 }
-
