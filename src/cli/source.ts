@@ -27,6 +27,6 @@ export async function openSource(config: Config, layout: Layout, clock: Clock): 
   throw new Fault('CONFIG_VALUE_BAD', {
     key: 'sensor.source',
     value: sensor.source,
-    limits: 'serial | simulated in this version',
+    limits: 'serial | simulated here',
   });
 }

@@ -74,7 +74,17 @@ export interface ClearanceConfig {
 export interface RunsConfig {
   /** Absolute path. */
   readonly folder: string;
-  readonly record: boolean;
+  /** From the start, or whenever the rover moves. */
+  readonly record: boolean | 'moving';
+  /** Bytes, s and bytes; limits of one file and of all of them, and what stays free on the disk. */
+  readonly fileMax: number;
+  readonly ageMax: number;
+  readonly totalMax: number;
+  readonly freeMin: number;
+  /** With the source run: a name in the folder, or an absolute path (then it holds a slash); empty: the newest. */
+  readonly play: string;
+  /** How many times as fast; 0: as fast as it can. */
+  readonly pace: number;
 }
 
 /** The simulated rover; SI. */

@@ -1,9 +1,17 @@
 import { dirname, resolve } from 'node:path';
 import type { Config } from './config.js';
 import { fileLayer, setLayer } from './layers.js';
-import { readOver, valueBad } from './read.js';
+import { type Layer, readOver, valueBad } from './read.js';
 import { breachOf } from './rules.js';
 import { presetOf, schema, type Value } from './schema.js';
+
+const MB = 1e6; // bytes
+
+/** A configuration, and what it says in the names of the file. */
+export interface Settings {
+  readonly config: Config;
+  readonly written: Value<typeof schema>;
+}
 
 /**
  * The configuration in force: defaults, over them the file, over that each `KEY=VALUE` in order.
@@ -15,7 +23,16 @@ import { presetOf, schema, type Value } from './schema.js';
  *   for a set without `=`.
  */
 export function loadConfig(file?: string, sets: readonly string[] = []): Config {
-  const layers = [...(file === undefined ? [] : [fileLayer(file)]), ...sets.map(setLayer)];
+  return loadSettings(file, sets).config;
+}
+
+/**
+ * As {@link loadConfig}.
+ * @param under what a recorded run says of sensor, rover and clearance, in the names of the file: between the defaults and the file.
+ */
+export function loadSettings(file?: string, sets: readonly string[] = [], under?: unknown): Settings {
+  const recorded: Layer[] = under === undefined ? [] : [{ raw: under, says: () => false, place: () => ({}) }];
+  const layers = [...recorded, ...(file === undefined ? [] : [fileLayer(file)]), ...sets.map(setLayer)];
   let value = presetOf(schema);
   for (const layer of layers) value = readOver(schema, layer.raw, value, layer);
   const config = toConfig(value, file === undefined ? '.' : dirname(file));
@@ -29,7 +46,7 @@ export function loadConfig(file?: string, sets: readonly string[] = []): Config 
       layers.findLast((layer) => layer.says(path)),
     );
   }
-  return freeze(config);
+  return { config: freeze(config), written: value };
 }
 
 /** From the names of the file, which carry units, to the SI names inside. One line a key. */
@@ -78,7 +95,16 @@ function toConfig({ sensor, rover, server, clearance, runs, simulator }: Value<t
       noReturnReach: clearance.no_return_m,
       urgent: clearance.urgent_m,
     },
-    runs: { folder: resolve(folder, runs.folder), record: runs.record },
+    runs: {
+      folder: resolve(folder, runs.folder),
+      record: runs.record,
+      fileMax: runs.file_max_mb * MB,
+      ageMax: runs.file_max_s,
+      totalMax: runs.total_max_mb * MB,
+      freeMin: runs.free_min_mb * MB,
+      play: runs.play.includes('/') ? resolve(folder, runs.play) : runs.play,
+      pace: runs.pace,
+    },
     simulator: {
       world: simulator.world.includes('/') ? resolve(folder, simulator.world) : simulator.world,
       seed: simulator.seed,

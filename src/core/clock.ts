@@ -28,3 +28,8 @@ export function systemClock(): Clock {
     },
   };
 }
+
+/** @param time s, Unix time. @returns such as 2026-11-25T03:34:06.250Z. */
+export function isoTime(time: number): string {
+  return new Date(time * 1000).toISOString();
+}

@@ -282,6 +282,56 @@ const catalogue = {
     text: 'the role of this client does not allow what it asks for',
     remedy: 'Connect with a token of the role drive or admin.',
   },
+  RUNS_PLAYING_FULL: {
+    retry: true,
+    text: 'as many runs are being played as the daemon takes',
+    remedy: 'Close another view of a run and try again.',
+  },
+  RUN_BUSY: {
+    retry: false,
+    text: 'the run is being recorded',
+    remedy: 'Stop recording first, or take another run.',
+  },
+  RUN_DAMAGED: {
+    retry: false,
+    text: 'the file of the run is damaged',
+    remedy: 'Try runs check with --repair: it saves what can be read in a new file.',
+  },
+  RUN_DISK_FULL: {
+    retry: true,
+    text: 'the disk is full: nothing is recorded any more',
+    remedy: 'Delete runs or lower runs.total_max_mb, then start recording again; perception goes on.',
+  },
+  RUN_EMPTY: {
+    retry: false,
+    text: 'there is nothing in the run',
+    remedy: 'Delete the file; the recording ended before anything was written.',
+  },
+  RUN_FOREIGN: {
+    retry: false,
+    text: 'the file is no run',
+    remedy: 'Give a file that Leeway recorded, or import sweeps with runs import.',
+  },
+  RUN_NEWER: {
+    retry: false,
+    text: 'the run was recorded by a newer version',
+    remedy: 'Update Leeway on this machine.',
+  },
+  RUN_NOT_FOUND: {
+    retry: false,
+    text: 'there is no such run',
+    remedy: 'See runs list; give a name from it or the path of a file.',
+  },
+  RUN_NOT_RECORDING: {
+    retry: true,
+    text: 'no run is being recorded',
+    remedy: 'Start recording first.',
+  },
+  RUN_UNWRITABLE: {
+    retry: true,
+    text: 'the run cannot be written',
+    remedy: 'Check the folder of runs.folder, its permissions and its disk; perception goes on.',
+  },
   SENSOR_ANSWER_WRONG: {
     retry: true,
     text: 'the sensor does not answer the start command as its layout says',

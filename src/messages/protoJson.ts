@@ -152,6 +152,10 @@ function readValue(type: string, value: unknown, where: string): unknown {
     if (typeof value !== 'string') throw unreadable(where, 'not a string');
     return value;
   }
+  if (type === 'bool') {
+    if (typeof value !== 'boolean') throw unreadable(where, 'neither true nor false');
+    return value;
+  }
   return readNumber(type, value, where);
 }
 
@@ -183,7 +187,7 @@ const WHOLE_LIMITS = {
 } as const;
 
 function defaultOf(type: string): unknown {
-  return type === 'string' ? '' : 0;
+  return type === 'string' ? '' : type === 'bool' ? false : 0;
 }
 
 function typeOf(name: string): MessageType {

@@ -1,4 +1,4 @@
-import { type Observable, Subject } from 'rxjs';
+import { map, merge, type Observable, Subject, share, takeUntil } from 'rxjs';
 import type { Clock } from '../core/clock.js';
 import type { Facts, FaultCode } from '../core/fault.js';
 import { HEALTH } from '../health/health.js';
@@ -6,7 +6,7 @@ import { Feed } from '../messages/codec.js';
 import type { HelloFacts } from '../messages/toMessage.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
 import type { PerceptionSetting } from '../perception/perceive.js';
-import { Feeds } from './feeds.js';
+import { Feeds, type RunDesk } from './feeds.js';
 import { type LinkEvent, type LinkTally, Senses } from './senses.js';
 import { wire } from './wire.js';
 
@@ -18,6 +18,10 @@ export interface DaemonParts {
   readonly clock: Clock;
   /** Drives the simulated rover, m/s and rad/s; absent: the rover is a real one. */
   readonly drive?: (speed: number, turn: number) => void;
+  /** Recording; absent: nothing can be recorded. */
+  readonly desk?: RunDesk;
+  /** Of each feed, how many messages went before. */
+  readonly sequences?: Map<number, number>;
   readonly log: Readonly<{ info(facts: object, text: string): void; warn(facts: object, text: string): void }>;
 }
 
@@ -40,9 +44,17 @@ export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void)
     hello: parts.hello,
     tally: parts.link.tally,
     clock: parts.clock,
+    ...(parts.sequences && { sequences: parts.sequences }),
+    ...(parts.desk && { remarks: () => parts.desk?.remarks() ?? [] }),
   });
   const stop = new Subject<void>();
-  const messages = wire(parts.link.events, senses, parts.clock, stop);
+  const wired = wire(parts.link.events, senses, parts.clock, stop);
+  const messages = parts.desk
+    ? merge(wired, parts.desk.news.pipe(map((run) => senses.run(run)))).pipe(
+        takeUntil(stop),
+        share({ resetOnRefCountZero: true, resetOnComplete: false, resetOnError: false }), // as in wire
+      )
+    : wired;
   const told = new Set<FaultCode>();
   messages.subscribe({
     next: ({ feed }) => {
@@ -51,7 +63,7 @@ export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void)
     error: onBug,
   });
   return {
-    feeds: new Feeds(senses, messages, parts.drive),
+    feeds: new Feeds(senses, messages, parts.drive, parts.desk),
     state: () => {
       const { state, findings } = senses.health;
       return state === HEALTH.blind ? { ready: false, code: findings[0]?.code ?? 'SENSOR_STARTING' } : { ready: true };

@@ -8,7 +8,8 @@ export class FeedMessage {
   readonly sequence: number;
   /** An urgent fall of leeway, or a sector that became unknown: no rate a client asked for delays it. */
   readonly urgent: boolean;
-  readonly #message: ServerMessage;
+  /** What it says. */
+  readonly message: ServerMessage;
   #proto: Uint8Array | undefined;
   #json: string | undefined;
 
@@ -16,15 +17,15 @@ export class FeedMessage {
     this.feed = feed;
     this.sequence = message.sequence ?? 0;
     this.urgent = urgent;
-    this.#message = message;
+    this.message = message;
   }
 
   bytes(format: Format): Uint8Array | string {
     if (format === 'json') {
-      this.#json ??= encodeJson(this.#message);
+      this.#json ??= encodeJson(this.message);
       return this.#json;
     }
-    this.#proto ??= encodeProto(this.#message);
+    this.#proto ??= encodeProto(this.message);
     return this.#proto;
   }
 }

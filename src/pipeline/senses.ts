@@ -30,6 +30,9 @@ export type LinkEvent =
       readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>;
     };
 
+/** What is said of the run being recorded or played. */
+export type RunBody = NonNullable<ServerMessage['run']>;
+
 /** Numbers of the link that only grow. */
 export interface LinkTally {
   readonly receivedBytes: number;
@@ -52,7 +55,9 @@ export class Senses {
   readonly #assembler = new Assembler();
   readonly #health: Health;
   readonly #pacer = new Pacer();
-  readonly #sequences = new Map<number, number>();
+  readonly #sequences: Map<number, number>;
+  readonly #remarksOf: () => readonly Fault[];
+  #run: RunBody = {};
   #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
   #newestEcho = NaN;
   #wokenAt = -Infinity; // s, of the newest wake
@@ -68,9 +73,15 @@ export class Senses {
     hello: HelloFacts;
     tally: LinkTally;
     clock: Clock;
+    /** Counts each feed's messages; given where others were sent before. */
+    sequences?: Map<number, number>;
+    /** What else a person should know now. */
+    remarks?: () => readonly Fault[];
   }) {
     this.#clock = parts.clock;
     this.#hello = parts.hello;
+    this.#sequences = parts.sequences ?? new Map();
+    this.#remarksOf = parts.remarks ?? (() => []);
     this.#clearance = new Clearance(parts.clearance);
     this.#perception = new Perception(parts.perception);
     this.#health = new Health(
@@ -130,13 +141,19 @@ export class Senses {
     return this.#make(feed, now, this.#sequences.get(feed) ?? 0, false, values);
   }
 
-  hello(role: string): FeedMessage {
+  /** @param run the run being recorded or played. @returns the message that says so. */
+  run(run: RunBody): FeedMessage {
+    this.#run = run;
+    return this.#message(Feed.FEED_RUN, this.#clock.now());
+  }
+
+  hello(role: string, run = this.#hello.run): FeedMessage {
     const now = this.#clock.now();
     return new FeedMessage(Feed.FEED_UNSPECIFIED, {
       sequence: 0,
       timeS: now,
       sentS: now,
-      hello: helloMessage(this.#hello, role),
+      hello: helloMessage({ ...this.#hello, run }, role),
     });
   }
 
@@ -152,7 +169,8 @@ export class Senses {
 
   #remarks(): readonly Fault[] {
     const remark = this.#remarked;
-    return remark !== undefined && this.#clock.now() - remark.at < REMARK ? [remark.fault] : [];
+    const isNew = remark !== undefined && this.#clock.now() - remark.at < REMARK;
+    return isNew ? [remark.fault, ...this.#remarksOf()] : this.#remarksOf();
   }
 
   #takeStatus(status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>): FeedMessage[] {
@@ -212,6 +230,10 @@ export class Senses {
       else if (feed === Feed.FEED_MOVERS) message.movers = moversMessage(this.#percept);
       else message.shapes = shapesMessage(this.#percept);
     } else if (feed === Feed.FEED_HEALTH) message.health = healthMessage(this.#health.read());
+    else if (feed === Feed.FEED_RUN) {
+      message.run = this.#run;
+      message.timeS = now;
+    }
     return new FeedMessage(feed, message, urgent);
   }
 }

@@ -14,6 +14,8 @@ import { explain, Fault, type FaultCode } from '../core/fault.js';
 import { chooseFormat, Doors, type ServerSetting } from './doors.js';
 import type { FeedSource } from './feedSource.js';
 import feedsPlugin from './feedsPlugin.js';
+import runsPlugin from './runsPlugin.js';
+import type { RunsSource } from './runsSource.js';
 
 const PAYLOAD_MAX = 256 * 1024; // bytes, where ws closes by itself, without a reason; the limit that is told is client.ts's
 
@@ -23,8 +25,10 @@ const STATUS: Partial<Record<FaultCode, number>> = {
   HOST_FOREIGN: 403,
   ORIGIN_FOREIGN: 403,
   PATH_UNKNOWN: 404,
+  RUN_NOT_FOUND: 404,
   UPGRADE_NEEDED: 426,
   CLIENTS_FULL: 503,
+  RUNS_PLAYING_FULL: 503,
 };
 
 /** The page needs nothing but its own origin (CSP Level 3; 'self' holds for WebSockets of the same host and port too). */
@@ -40,6 +44,8 @@ const NO_PAGE = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Lee
 
 export interface AppParts {
   readonly feeds: FeedSource;
+  /** Recorded runs; absent: there are none to be had. */
+  readonly runs?: RunsSource;
   readonly setting: ServerSetting;
   /** Whether the senses vouch for anything; else the code of the first finding. */
   readonly state: () => Readonly<{ ready: boolean; code?: FaultCode }>;
@@ -50,7 +56,15 @@ export interface AppParts {
 }
 
 /** The daemon's doors: page, probes, feeds. Not listening yet. `close()` says goodbye to every client and takes milliseconds. */
-export async function buildApp({ feeds, setting, state, webRoot, clock, log }: AppParts): Promise<FastifyInstance> {
+export async function buildApp({
+  feeds,
+  runs,
+  setting,
+  state,
+  webRoot,
+  clock,
+  log,
+}: AppParts): Promise<FastifyInstance> {
   const app: FastifyInstance = Fastify({
     loggerInstance: log.child({}, { level: 'warn' }), // one line a request or an address would be noise
     logController: new LogController({ disableRequestLogging: true }),
@@ -101,7 +115,8 @@ export async function buildApp({ feeds, setting, state, webRoot, clock, log }: A
       doors.roleOf(request.headers, request.ip); // whatever its role, it may watch
       done();
     });
-    await guarded.register(feedsPlugin, { feeds, doors, clientsMax: setting.clientsMax, clock });
+    await guarded.register(feedsPlugin, { feeds, doors, clientsMax: setting.clientsMax, clock, ...(runs && { runs }) });
+    if (runs) await guarded.register(runsPlugin, { runs });
   });
   return app;
 }

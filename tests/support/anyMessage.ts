@@ -51,6 +51,8 @@ function anyValue(type: string): fc.Arbitrary<unknown> {
       );
     case 'uint64':
       return fc.oneof(fc.maxSafeNat(), fc.constantFrom(0, 2 ** 32 - 1, 2 ** 32, Number.MAX_SAFE_INTEGER));
+    case 'bool':
+      return fc.boolean();
     case 'string':
       return fc.string({ unit: 'grapheme' });
     default:

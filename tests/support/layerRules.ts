@@ -23,7 +23,7 @@ export const LAYERS: Readonly<Record<string, Layer>> = {
   pipeline: { imports: ['core', 'sweep', 'perception', 'health', 'messages'], uses: ['rxjs'] },
   runs: {
     imports: ['core', 'sweep', 'device:types', 'messages', 'perception:types'],
-    uses: ['node:sqlite', 'node:fs', 'node:path', 'node:worker_threads', 'rxjs:types'],
+    uses: ['node:sqlite', 'node:fs', 'node:path', 'node:worker_threads', 'node:zlib', 'hyparquet-writer'],
   },
   server: {
     imports: ['core'],
@@ -151,6 +151,7 @@ const UNITLESS = new Set([
   'covariance',
   'confidence',
   'quality',
+  'pace', // times as fast
 ]);
 
 /** @returns floating-point fields of a .proto file whose names do not say their unit. */

@@ -12,6 +12,7 @@ import {
   type Sweep,
   writeClientMessage,
 } from './messages.js';
+import type { RunEvent } from './runs.js';
 import type { Motion, Movers, Shapes } from './surroundings.js';
 
 /** Without a Clearance for so long, s by one's own clock, nothing is vouched for. */
@@ -30,6 +31,7 @@ export interface Listeners {
   shapes: (shapes: Shapes, stamps: Stamps) => void;
   movers: (movers: Movers, stamps: Stamps) => void;
   motion: (motion: Motion, stamps: Stamps) => void;
+  run: (run: RunEvent, stamps: Stamps) => void;
   /** The connection came, or went or could not be made, and why. Trying again goes on until {@link Rover.close}. */
   connection: (isConnected: boolean, reason: string) => void;
 }
@@ -40,6 +42,8 @@ export type Wish = FeedName | Readonly<{ feed: FeedName; maxRateHz: number }>;
 export interface Options {
   /** Clearance and health where absent. Clearance is asked for in any case: without it nothing is vouched for. */
   readonly wants?: readonly Wish[];
+  /** A recorded run to play instead of what is live; steer it with `send({ replay })`. The feed `run` then comes in any case. */
+  readonly run?: string;
   readonly token?: string;
   /** A WebSocket class; otherwise the one of the browser, or of Node 22 and newer. */
   readonly WebSocket?: SocketClass;
@@ -87,6 +91,7 @@ export class Rover {
     shapes: new Set(),
     movers: new Set(),
     motion: new Set(),
+    run: new Set(),
     connection: new Set(),
   };
   #newest: Partial<ServerMessage> = {};
@@ -100,11 +105,14 @@ export class Rover {
   #timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(url: string, options: Options) {
-    const feeds = new URL('/v1/feeds', url);
+    const path = options.run === undefined ? '/v1/feeds' : `/v1/runs/${encodeURIComponent(options.run)}/feeds`;
+    const feeds = new URL(path, url);
     feeds.protocol = feeds.protocol === 'https:' || feeds.protocol === 'wss:' ? 'wss:' : 'ws:';
     this.#url = feeds.href;
     this.#protocols = options.token ? [SUBPROTOCOL, `leeway.token.${base64url(options.token)}`] : [SUBPROTOCOL];
-    this.#subscribe = writeClientMessage({ subscribe: { wants: wantsOf(options.wants ?? ['health']) } });
+    this.#subscribe = writeClientMessage({
+      subscribe: { wants: wantsOf(options.wants ?? ['health'], options.run !== undefined) },
+    });
     const found = options.WebSocket ?? globalThis.WebSocket;
     if (found === undefined) throw new TypeError('no WebSocket here: pass one in the options (Node 22 has its own)');
     this.#WebSocket = found;
@@ -133,6 +141,10 @@ export class Rover {
   }
   get motion(): Motion | undefined {
     return this.#newest.motion;
+  }
+
+  get run(): RunEvent | undefined {
+    return this.#newest.run;
   }
 
   /** Whether the daemon has greeted and the connection stands. */
@@ -245,6 +257,7 @@ export class Rover {
     else if (body.shapes !== undefined) for (const listener of this.#listeners.shapes) listener(body.shapes, stamps);
     else if (body.movers !== undefined) for (const listener of this.#listeners.movers) listener(body.movers, stamps);
     else if (body.motion !== undefined) for (const listener of this.#listeners.motion) listener(body.motion, stamps);
+    else if (body.run !== undefined) for (const listener of this.#listeners.run) listener(body.run, stamps);
   }
 
   #greeted(): void {
@@ -284,9 +297,11 @@ export class Rover {
   }
 }
 
-function wantsOf(wishes: readonly Wish[]): Array<{ feed: number; maxRateHz?: number }> {
+function wantsOf(wishes: readonly Wish[], isReplay: boolean): Array<{ feed: number; maxRateHz?: number }> {
   const named = wishes.map((wish) => (typeof wish === 'string' ? { feed: wish } : wish));
-  const all = named.some(({ feed }) => feed === 'clearance') ? named : [{ feed: 'clearance' as const }, ...named];
+  const needed: FeedName[] = isReplay ? ['clearance', 'run'] : ['clearance']; // a paused run says nothing else
+  const missing = needed.filter((feed) => !named.some((each) => each.feed === feed));
+  const all = [...missing.map((feed) => ({ feed })), ...named];
   return all.map((want) => ({ ...want, feed: FEEDS[want.feed] }));
 }
 
@@ -313,4 +328,5 @@ export type {
   Sweep,
 } from './messages.js';
 export { FEEDS, readServerMessage } from './messages.js';
+export type { RunEvent } from './runs.js';
 export type { Corner, Motion, Mover, Movers, Opening, Post, Shapes, Wall } from './surroundings.js';

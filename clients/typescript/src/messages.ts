@@ -1,4 +1,5 @@
 import { leeway } from './gen/leeway.js';
+import { type RunEvent, readRun } from './runs.js';
 import { type Motion, type Movers, readMotion, readMovers, readShapes, type Shapes } from './surroundings.js';
 
 /** What the daemon vouches for in one sector. A value this client does not know is read as unknown. */
@@ -101,6 +102,7 @@ export interface ServerMessage extends Stamps {
   readonly shapes?: Shapes;
   readonly movers?: Movers;
   readonly motion?: Motion;
+  readonly run?: RunEvent;
 }
 
 /** What a client may send; see proto/leeway/v1. */
@@ -123,6 +125,7 @@ export function readServerMessage(bytes: Uint8Array): ServerMessage {
   if (message.shapes) return { ...stamps, shapes: readShapes(message.shapes) };
   if (message.movers) return { ...stamps, movers: readMovers(message.movers) };
   if (message.motion) return { ...stamps, motion: readMotion(message.motion) };
+  if (message.run) return { ...stamps, run: readRun(message.run, whole(message.run.bytes)) };
   return stamps;
 }
 

@@ -38,8 +38,17 @@ export namespace leeway {
             /** ClientMessage drive. */
             drive?: (leeway.v1.Drive.$Properties|null);
 
+            /** ClientMessage record. */
+            record?: (leeway.v1.Record.$Properties|null);
+
+            /** ClientMessage keep. */
+            keep?: (leeway.v1.Keep.$Properties|null);
+
+            /** ClientMessage replay. */
+            replay?: (leeway.v1.Replay.$Properties|null);
+
             /** ClientMessage body. */
-            body?: ("subscribe"|"odometry"|"mark"|"drive");
+            body?: ("subscribe"|"odometry"|"mark"|"drive"|"record"|"keep"|"replay");
 
             /**
              * Encodes the specified ClientMessage message. Does not implicitly {@link leeway.v1.ClientMessage.verify|verify} messages.
@@ -77,8 +86,17 @@ export namespace leeway {
                 /** ClientMessage drive */
                 drive?: (leeway.v1.Drive.$Properties|null);
 
+                /** ClientMessage record */
+                record?: (leeway.v1.Record.$Properties|null);
+
+                /** ClientMessage keep */
+                keep?: (leeway.v1.Keep.$Properties|null);
+
+                /** ClientMessage replay */
+                replay?: (leeway.v1.Replay.$Properties|null);
+
                 /** ClientMessage body */
-                body?: ("subscribe"|"odometry"|"mark"|"drive");
+                body?: ("subscribe"|"odometry"|"mark"|"drive"|"record"|"keep"|"replay");
 
                 /** Unknown fields preserved while decoding when enabled */
                 $unknowns?: Uint8Array[];
@@ -90,9 +108,12 @@ export namespace leeway {
               odometry?: leeway.v1.Odometry.$Shape|null;
               mark?: leeway.v1.Mark.$Shape|null;
               drive?: leeway.v1.Drive.$Shape|null;
+              record?: leeway.v1.Record.$Shape|null;
+              keep?: leeway.v1.Keep.$Shape|null;
+              replay?: leeway.v1.Replay.$Shape|null;
               $unknowns?: Uint8Array[];
             } & (
-              ({ body?: undefined; subscribe?: null; odometry?: null; mark?: null; drive?: null }|{ body?: "subscribe"; subscribe: leeway.v1.Subscribe.$Shape; odometry?: null; mark?: null; drive?: null }|{ body?: "odometry"; subscribe?: null; odometry: leeway.v1.Odometry.$Shape; mark?: null; drive?: null }|{ body?: "mark"; subscribe?: null; odometry?: null; mark: leeway.v1.Mark.$Shape; drive?: null }|{ body?: "drive"; subscribe?: null; odometry?: null; mark?: null; drive: leeway.v1.Drive.$Shape })
+              ({ body?: undefined; subscribe?: null; odometry?: null; mark?: null; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "subscribe"; subscribe: leeway.v1.Subscribe.$Shape; odometry?: null; mark?: null; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "odometry"; subscribe?: null; odometry: leeway.v1.Odometry.$Shape; mark?: null; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "mark"; subscribe?: null; odometry?: null; mark: leeway.v1.Mark.$Shape; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "drive"; subscribe?: null; odometry?: null; mark?: null; drive: leeway.v1.Drive.$Shape; record?: null; keep?: null; replay?: null }|{ body?: "record"; subscribe?: null; odometry?: null; mark?: null; drive?: null; record: leeway.v1.Record.$Shape; keep?: null; replay?: null }|{ body?: "keep"; subscribe?: null; odometry?: null; mark?: null; drive?: null; record?: null; keep: leeway.v1.Keep.$Shape; replay?: null }|{ body?: "replay"; subscribe?: null; odometry?: null; mark?: null; drive?: null; record?: null; keep?: null; replay: leeway.v1.Replay.$Shape })
             );
         }
 
@@ -1300,6 +1321,30 @@ export namespace leeway {
             /** RunEvent atS. */
             atS: number;
 
+            /** RunEvent text. */
+            text: string;
+
+            /** RunEvent state. */
+            state: leeway.v1.RunState;
+
+            /** RunEvent fromS. */
+            fromS: number;
+
+            /** RunEvent toS. */
+            toS: number;
+
+            /** RunEvent pace. */
+            pace: number;
+
+            /** RunEvent bytes. */
+            bytes: number;
+
+            /** RunEvent pinned. */
+            pinned: boolean;
+
+            /** RunEvent title. */
+            title: string;
+
             /**
              * Encodes the specified RunEvent message. Does not implicitly {@link leeway.v1.RunEvent.verify|verify} messages.
              * @param message RunEvent message or plain object to encode
@@ -1333,12 +1378,58 @@ export namespace leeway {
                 /** RunEvent atS */
                 atS?: (number|null);
 
+                /** RunEvent text */
+                text?: (string|null);
+
+                /** RunEvent state */
+                state?: (leeway.v1.RunState|null);
+
+                /** RunEvent fromS */
+                fromS?: (number|null);
+
+                /** RunEvent toS */
+                toS?: (number|null);
+
+                /** RunEvent pace */
+                pace?: (number|null);
+
+                /** RunEvent bytes */
+                bytes?: (number|null);
+
+                /** RunEvent pinned */
+                pinned?: (boolean|null);
+
+                /** RunEvent title */
+                title?: (string|null);
+
                 /** Unknown fields preserved while decoding when enabled */
                 $unknowns?: Uint8Array[];
             }
 
             /** Shape of a RunEvent. */
             type $Shape = leeway.v1.RunEvent.$Properties;
+        }
+
+        /** RunState enum. */
+        enum RunState {
+
+            /** RUN_STATE_UNSPECIFIED value */
+            RUN_STATE_UNSPECIFIED = 0,
+
+            /** RUN_STATE_IDLE value */
+            RUN_STATE_IDLE = 1,
+
+            /** RUN_STATE_RECORDING value */
+            RUN_STATE_RECORDING = 2,
+
+            /** RUN_STATE_PLAYING value */
+            RUN_STATE_PLAYING = 3,
+
+            /** RUN_STATE_PAUSED value */
+            RUN_STATE_PAUSED = 4,
+
+            /** RUN_STATE_ENDED value */
+            RUN_STATE_ENDED = 5
         }
 
         /**
@@ -1396,6 +1487,219 @@ export namespace leeway {
 
             /** Shape of a Mark. */
             type $Shape = leeway.v1.Mark.$Properties;
+        }
+
+        /**
+         * Properties of a Record.
+         * @deprecated Use leeway.v1.Record.$Properties instead.
+         */
+        interface IRecord extends leeway.v1.Record.$Properties {
+        }
+
+        /** Represents a Record. */
+        class Record {
+
+            /**
+             * Constructs a new Record.
+             * @param [properties] Properties to set
+             */
+            constructor(properties?: leeway.v1.Record.$Properties);
+
+            /** Unknown fields preserved while decoding when enabled */
+            $unknowns?: Uint8Array[];
+
+            /** Record on. */
+            on: boolean;
+
+            /** Record title. */
+            title: string;
+
+            /**
+             * Encodes the specified Record message. Does not implicitly {@link leeway.v1.Record.verify|verify} messages.
+             * @param message Record message or plain object to encode
+             * @param [writer] Writer to encode to
+             * @returns Writer
+             */
+            static encode(message: leeway.v1.Record.$Properties, writer?: $protobuf.Writer): $protobuf.Writer;
+
+            /**
+             * Decodes a Record message from the specified reader or buffer.
+             * @param reader Reader or buffer to decode from
+             * @param [length] Message length if known beforehand
+             * @returns {leeway.v1.Record & leeway.v1.Record.$Shape} Record
+             * @throws {Error} If the payload is not a reader or valid buffer
+             * @throws {$protobuf.util.ProtocolError} If required fields are missing
+             */
+            static decode(reader: ($protobuf.Reader|Uint8Array), length?: number): leeway.v1.Record & leeway.v1.Record.$Shape;
+        }
+
+        namespace Record {
+
+            /** Properties of a Record. */
+            interface $Properties {
+
+                /** Record on */
+                on?: (boolean|null);
+
+                /** Record title */
+                title?: (string|null);
+
+                /** Unknown fields preserved while decoding when enabled */
+                $unknowns?: Uint8Array[];
+            }
+
+            /** Shape of a Record. */
+            type $Shape = leeway.v1.Record.$Properties;
+        }
+
+        /**
+         * Properties of a Keep.
+         * @deprecated Use leeway.v1.Keep.$Properties instead.
+         */
+        interface IKeep extends leeway.v1.Keep.$Properties {
+        }
+
+        /** Represents a Keep. */
+        class Keep {
+
+            /**
+             * Constructs a new Keep.
+             * @param [properties] Properties to set
+             */
+            constructor(properties?: leeway.v1.Keep.$Properties);
+
+            /** Unknown fields preserved while decoding when enabled */
+            $unknowns?: Uint8Array[];
+
+            /** Keep run. */
+            run: string;
+
+            /** Keep pinned. */
+            pinned?: (boolean|null);
+
+            /** Keep title. */
+            title?: (string|null);
+
+            /** Keep remove. */
+            remove?: (boolean|null);
+
+            /**
+             * Encodes the specified Keep message. Does not implicitly {@link leeway.v1.Keep.verify|verify} messages.
+             * @param message Keep message or plain object to encode
+             * @param [writer] Writer to encode to
+             * @returns Writer
+             */
+            static encode(message: leeway.v1.Keep.$Properties, writer?: $protobuf.Writer): $protobuf.Writer;
+
+            /**
+             * Decodes a Keep message from the specified reader or buffer.
+             * @param reader Reader or buffer to decode from
+             * @param [length] Message length if known beforehand
+             * @returns {leeway.v1.Keep & leeway.v1.Keep.$Shape} Keep
+             * @throws {Error} If the payload is not a reader or valid buffer
+             * @throws {$protobuf.util.ProtocolError} If required fields are missing
+             */
+            static decode(reader: ($protobuf.Reader|Uint8Array), length?: number): leeway.v1.Keep & leeway.v1.Keep.$Shape;
+        }
+
+        namespace Keep {
+
+            /** Properties of a Keep. */
+            interface $Properties {
+
+                /** Keep run */
+                run?: (string|null);
+
+                /** Keep pinned */
+                pinned?: (boolean|null);
+
+                /** Keep title */
+                title?: (string|null);
+
+                /** Keep remove */
+                remove?: (boolean|null);
+
+                /** Unknown fields preserved while decoding when enabled */
+                $unknowns?: Uint8Array[];
+            }
+
+            /** Shape of a Keep. */
+            type $Shape = leeway.v1.Keep.$Properties;
+        }
+
+        /**
+         * Properties of a Replay.
+         * @deprecated Use leeway.v1.Replay.$Properties instead.
+         */
+        interface IReplay extends leeway.v1.Replay.$Properties {
+        }
+
+        /** Represents a Replay. */
+        class Replay {
+
+            /**
+             * Constructs a new Replay.
+             * @param [properties] Properties to set
+             */
+            constructor(properties?: leeway.v1.Replay.$Properties);
+
+            /** Unknown fields preserved while decoding when enabled */
+            $unknowns?: Uint8Array[];
+
+            /** Replay atS. */
+            atS?: (number|null);
+
+            /** Replay step. */
+            step?: (number|null);
+
+            /** Replay pace. */
+            pace?: (number|null);
+
+            /** Replay paused. */
+            paused?: (boolean|null);
+
+            /**
+             * Encodes the specified Replay message. Does not implicitly {@link leeway.v1.Replay.verify|verify} messages.
+             * @param message Replay message or plain object to encode
+             * @param [writer] Writer to encode to
+             * @returns Writer
+             */
+            static encode(message: leeway.v1.Replay.$Properties, writer?: $protobuf.Writer): $protobuf.Writer;
+
+            /**
+             * Decodes a Replay message from the specified reader or buffer.
+             * @param reader Reader or buffer to decode from
+             * @param [length] Message length if known beforehand
+             * @returns {leeway.v1.Replay & leeway.v1.Replay.$Shape} Replay
+             * @throws {Error} If the payload is not a reader or valid buffer
+             * @throws {$protobuf.util.ProtocolError} If required fields are missing
+             */
+            static decode(reader: ($protobuf.Reader|Uint8Array), length?: number): leeway.v1.Replay & leeway.v1.Replay.$Shape;
+        }
+
+        namespace Replay {
+
+            /** Properties of a Replay. */
+            interface $Properties {
+
+                /** Replay atS */
+                atS?: (number|null);
+
+                /** Replay step */
+                step?: (number|null);
+
+                /** Replay pace */
+                pace?: (number|null);
+
+                /** Replay paused */
+                paused?: (boolean|null);
+
+                /** Unknown fields preserved while decoding when enabled */
+                $unknowns?: Uint8Array[];
+            }
+
+            /** Shape of a Replay. */
+            type $Shape = leeway.v1.Replay.$Properties;
         }
 
         /**

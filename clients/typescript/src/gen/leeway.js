@@ -35,7 +35,10 @@ export const leeway = $root.leeway = (() => {
              * @property {leeway.v1.Odometry.$Properties|null} [odometry] ClientMessage odometry
              * @property {leeway.v1.Mark.$Properties|null} [mark] ClientMessage mark
              * @property {leeway.v1.Drive.$Properties|null} [drive] ClientMessage drive
-             * @property {"subscribe"|"odometry"|"mark"|"drive"} [body] ClientMessage body
+             * @property {leeway.v1.Record.$Properties|null} [record] ClientMessage record
+             * @property {leeway.v1.Keep.$Properties|null} [keep] ClientMessage keep
+             * @property {leeway.v1.Replay.$Properties|null} [replay] ClientMessage replay
+             * @property {"subscribe"|"odometry"|"mark"|"drive"|"record"|"keep"|"replay"} [body] ClientMessage body
              * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
              */
 
@@ -54,9 +57,12 @@ export const leeway = $root.leeway = (() => {
              *   odometry?: leeway.v1.Odometry.$Shape|null;
              *   mark?: leeway.v1.Mark.$Shape|null;
              *   drive?: leeway.v1.Drive.$Shape|null;
+             *   record?: leeway.v1.Record.$Shape|null;
+             *   keep?: leeway.v1.Keep.$Shape|null;
+             *   replay?: leeway.v1.Replay.$Shape|null;
              *   $unknowns?: Array.<Uint8Array>;
              * } & (
-             *   ({ body?: undefined; subscribe?: null; odometry?: null; mark?: null; drive?: null }|{ body?: "subscribe"; subscribe: leeway.v1.Subscribe.$Shape; odometry?: null; mark?: null; drive?: null }|{ body?: "odometry"; subscribe?: null; odometry: leeway.v1.Odometry.$Shape; mark?: null; drive?: null }|{ body?: "mark"; subscribe?: null; odometry?: null; mark: leeway.v1.Mark.$Shape; drive?: null }|{ body?: "drive"; subscribe?: null; odometry?: null; mark?: null; drive: leeway.v1.Drive.$Shape })
+             *   ({ body?: undefined; subscribe?: null; odometry?: null; mark?: null; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "subscribe"; subscribe: leeway.v1.Subscribe.$Shape; odometry?: null; mark?: null; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "odometry"; subscribe?: null; odometry: leeway.v1.Odometry.$Shape; mark?: null; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "mark"; subscribe?: null; odometry?: null; mark: leeway.v1.Mark.$Shape; drive?: null; record?: null; keep?: null; replay?: null }|{ body?: "drive"; subscribe?: null; odometry?: null; mark?: null; drive: leeway.v1.Drive.$Shape; record?: null; keep?: null; replay?: null }|{ body?: "record"; subscribe?: null; odometry?: null; mark?: null; drive?: null; record: leeway.v1.Record.$Shape; keep?: null; replay?: null }|{ body?: "keep"; subscribe?: null; odometry?: null; mark?: null; drive?: null; record?: null; keep: leeway.v1.Keep.$Shape; replay?: null }|{ body?: "replay"; subscribe?: null; odometry?: null; mark?: null; drive?: null; record?: null; keep?: null; replay: leeway.v1.Replay.$Shape })
              * )} leeway.v1.ClientMessage.$Shape
              */
 
@@ -107,17 +113,41 @@ export const leeway = $root.leeway = (() => {
              */
             ClientMessage.prototype.drive = null;
 
+            /**
+             * ClientMessage record.
+             * @member {leeway.v1.Record.$Properties|null|undefined} record
+             * @memberof leeway.v1.ClientMessage
+             * @instance
+             */
+            ClientMessage.prototype.record = null;
+
+            /**
+             * ClientMessage keep.
+             * @member {leeway.v1.Keep.$Properties|null|undefined} keep
+             * @memberof leeway.v1.ClientMessage
+             * @instance
+             */
+            ClientMessage.prototype.keep = null;
+
+            /**
+             * ClientMessage replay.
+             * @member {leeway.v1.Replay.$Properties|null|undefined} replay
+             * @memberof leeway.v1.ClientMessage
+             * @instance
+             */
+            ClientMessage.prototype.replay = null;
+
             // OneOf field names bound to virtual getters and setters
             let $oneOfFields;
 
             /**
              * ClientMessage body.
-             * @member {"subscribe"|"odometry"|"mark"|"drive"|undefined} body
+             * @member {"subscribe"|"odometry"|"mark"|"drive"|"record"|"keep"|"replay"|undefined} body
              * @memberof leeway.v1.ClientMessage
              * @instance
              */
             $Object.defineProperty(ClientMessage.prototype, "body", {
-                get: $util.oneOfGetter($oneOfFields = ["subscribe", "odometry", "mark", "drive"]),
+                get: $util.oneOfGetter($oneOfFields = ["subscribe", "odometry", "mark", "drive", "record", "keep", "replay"]),
                 set: $util.oneOfSetter($oneOfFields)
             });
 
@@ -145,6 +175,12 @@ export const leeway = $root.leeway = (() => {
                     $root.leeway.v1.Mark.encode(message.mark, writer.uint32(/* id 3, wireType 2 =*/26).fork(), _depth + 1).ldelim();
                 if (message.drive != null && $Object.hasOwnProperty.call(message, "drive"))
                     $root.leeway.v1.Drive.encode(message.drive, writer.uint32(/* id 4, wireType 2 =*/34).fork(), _depth + 1).ldelim();
+                if (message.record != null && $Object.hasOwnProperty.call(message, "record"))
+                    $root.leeway.v1.Record.encode(message.record, writer.uint32(/* id 5, wireType 2 =*/42).fork(), _depth + 1).ldelim();
+                if (message.keep != null && $Object.hasOwnProperty.call(message, "keep"))
+                    $root.leeway.v1.Keep.encode(message.keep, writer.uint32(/* id 6, wireType 2 =*/50).fork(), _depth + 1).ldelim();
+                if (message.replay != null && $Object.hasOwnProperty.call(message, "replay"))
+                    $root.leeway.v1.Replay.encode(message.replay, writer.uint32(/* id 7, wireType 2 =*/58).fork(), _depth + 1).ldelim();
                 if (message.$unknowns != null && $Object.hasOwnProperty.call(message, "$unknowns"))
                     for (let i = 0; i < message.$unknowns.length; ++i)
                         writer.raw(message.$unknowns[i]);
@@ -215,6 +251,27 @@ export const leeway = $root.leeway = (() => {
                                 break;
                             message.drive = $root.leeway.v1.Drive.decode(reader, reader.size(), $undefined, _depth + 1, message.drive);
                             message.body = "drive";
+                            continue;
+                        }
+                    case 5: {
+                            if (wireType !== 2)
+                                break;
+                            message.record = $root.leeway.v1.Record.decode(reader, reader.size(), $undefined, _depth + 1, message.record);
+                            message.body = "record";
+                            continue;
+                        }
+                    case 6: {
+                            if (wireType !== 2)
+                                break;
+                            message.keep = $root.leeway.v1.Keep.decode(reader, reader.size(), $undefined, _depth + 1, message.keep);
+                            message.body = "keep";
+                            continue;
+                        }
+                    case 7: {
+                            if (wireType !== 2)
+                                break;
+                            message.replay = $root.leeway.v1.Replay.decode(reader, reader.size(), $undefined, _depth + 1, message.replay);
+                            message.body = "replay";
                             continue;
                         }
                     }
@@ -3333,6 +3390,14 @@ export const leeway = $root.leeway = (() => {
              * @property {string|null} [run] RunEvent run
              * @property {string|null} [what] RunEvent what
              * @property {number|null} [atS] RunEvent atS
+             * @property {string|null} [text] RunEvent text
+             * @property {leeway.v1.RunState|null} [state] RunEvent state
+             * @property {number|null} [fromS] RunEvent fromS
+             * @property {number|null} [toS] RunEvent toS
+             * @property {number|null} [pace] RunEvent pace
+             * @property {number|null} [bytes] RunEvent bytes
+             * @property {boolean|null} [pinned] RunEvent pinned
+             * @property {string|null} [title] RunEvent title
              * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
              */
 
@@ -3389,6 +3454,70 @@ export const leeway = $root.leeway = (() => {
             RunEvent.prototype.atS = 0;
 
             /**
+             * RunEvent text.
+             * @member {string} text
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.text = "";
+
+            /**
+             * RunEvent state.
+             * @member {leeway.v1.RunState} state
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.state = 0;
+
+            /**
+             * RunEvent fromS.
+             * @member {number} fromS
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.fromS = 0;
+
+            /**
+             * RunEvent toS.
+             * @member {number} toS
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.toS = 0;
+
+            /**
+             * RunEvent pace.
+             * @member {number} pace
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.pace = 0;
+
+            /**
+             * RunEvent bytes.
+             * @member {number} bytes
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.bytes = $util.Long ? $util.Long.fromBits(0,0,true) : 0;
+
+            /**
+             * RunEvent pinned.
+             * @member {boolean} pinned
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.pinned = false;
+
+            /**
+             * RunEvent title.
+             * @member {string} title
+             * @memberof leeway.v1.RunEvent
+             * @instance
+             */
+            RunEvent.prototype.title = "";
+
+            /**
              * Encodes the specified RunEvent message. Does not implicitly {@link leeway.v1.RunEvent.verify|verify} messages.
              * @function encode
              * @memberof leeway.v1.RunEvent
@@ -3410,6 +3539,22 @@ export const leeway = $root.leeway = (() => {
                     writer.uint32(/* id 2, wireType 2 =*/18).string(message.what);
                 if (message.atS != null && $Object.hasOwnProperty.call(message, "atS") && !$Object.is(message.atS, 0))
                     writer.uint32(/* id 3, wireType 1 =*/25).double(message.atS);
+                if (message.text != null && $Object.hasOwnProperty.call(message, "text") && message.text !== "")
+                    writer.uint32(/* id 4, wireType 2 =*/34).string(message.text);
+                if (message.state != null && $Object.hasOwnProperty.call(message, "state") && message.state !== 0)
+                    writer.uint32(/* id 5, wireType 0 =*/40).int32(message.state);
+                if (message.fromS != null && $Object.hasOwnProperty.call(message, "fromS") && !$Object.is(message.fromS, 0))
+                    writer.uint32(/* id 6, wireType 1 =*/49).double(message.fromS);
+                if (message.toS != null && $Object.hasOwnProperty.call(message, "toS") && !$Object.is(message.toS, 0))
+                    writer.uint32(/* id 7, wireType 1 =*/57).double(message.toS);
+                if (message.pace != null && $Object.hasOwnProperty.call(message, "pace") && !$Object.is(message.pace, 0))
+                    writer.uint32(/* id 8, wireType 5 =*/69).float(message.pace);
+                if (message.bytes != null && $Object.hasOwnProperty.call(message, "bytes") && (typeof message.bytes === "object" ? message.bytes.low || message.bytes.high : message.bytes !== 0))
+                    writer.uint32(/* id 9, wireType 0 =*/72).uint64(message.bytes);
+                if (message.pinned != null && $Object.hasOwnProperty.call(message, "pinned") && message.pinned !== false)
+                    writer.uint32(/* id 10, wireType 0 =*/80).bool(message.pinned);
+                if (message.title != null && $Object.hasOwnProperty.call(message, "title") && message.title !== "")
+                    writer.uint32(/* id 11, wireType 2 =*/90).string(message.title);
                 if (message.$unknowns != null && $Object.hasOwnProperty.call(message, "$unknowns"))
                     for (let i = 0; i < message.$unknowns.length; ++i)
                         writer.raw(message.$unknowns[i]);
@@ -3481,6 +3626,78 @@ export const leeway = $root.leeway = (() => {
                                 delete message.atS;
                             continue;
                         }
+                    case 4: {
+                            if (wireType !== 2)
+                                break;
+                            if ((value = reader.stringVerify()).length)
+                                message.text = value;
+                            else
+                                delete message.text;
+                            continue;
+                        }
+                    case 5: {
+                            if (wireType !== 0)
+                                break;
+                            if (value = reader.int32())
+                                message.state = value;
+                            else
+                                delete message.state;
+                            continue;
+                        }
+                    case 6: {
+                            if (wireType !== 1)
+                                break;
+                            if (!$Object.is(value = reader.double(), 0))
+                                message.fromS = value;
+                            else
+                                delete message.fromS;
+                            continue;
+                        }
+                    case 7: {
+                            if (wireType !== 1)
+                                break;
+                            if (!$Object.is(value = reader.double(), 0))
+                                message.toS = value;
+                            else
+                                delete message.toS;
+                            continue;
+                        }
+                    case 8: {
+                            if (wireType !== 5)
+                                break;
+                            if (!$Object.is(value = reader.float(), 0))
+                                message.pace = value;
+                            else
+                                delete message.pace;
+                            continue;
+                        }
+                    case 9: {
+                            if (wireType !== 0)
+                                break;
+                            if (typeof (value = reader.uint64()) === "object" ? value.low || value.high : value !== 0)
+                                message.bytes = value;
+                            else
+                                delete message.bytes;
+                            continue;
+                        }
+                    case 10: {
+                            if (wireType !== 0)
+                                break;
+                            if (value = reader.bool())
+                                message.pinned = value;
+                            else
+                                delete message.pinned;
+                            continue;
+                        }
+                    case 11: {
+                            if (wireType !== 2)
+                                break;
+                            if ((value = reader.stringVerify()).length)
+                                message.title = value;
+                            else
+                                delete message.title;
+                            continue;
+                        }
                     }
                     reader.skipType(wireType, _depth, tag);
                     if (!reader.discardUnknown) {
@@ -3499,6 +3716,28 @@ export const leeway = $root.leeway = (() => {
             };
 
             return RunEvent;
+        })();
+
+        /**
+         * RunState enum.
+         * @name leeway.v1.RunState
+         * @enum {number}
+         * @property {number} RUN_STATE_UNSPECIFIED=0 RUN_STATE_UNSPECIFIED value
+         * @property {number} RUN_STATE_IDLE=1 RUN_STATE_IDLE value
+         * @property {number} RUN_STATE_RECORDING=2 RUN_STATE_RECORDING value
+         * @property {number} RUN_STATE_PLAYING=3 RUN_STATE_PLAYING value
+         * @property {number} RUN_STATE_PAUSED=4 RUN_STATE_PAUSED value
+         * @property {number} RUN_STATE_ENDED=5 RUN_STATE_ENDED value
+         */
+        v1.RunState = (function() {
+            const valuesById = $Object.create(null), values = $Object.create(valuesById);
+            values[valuesById[0] = "RUN_STATE_UNSPECIFIED"] = 0;
+            values[valuesById[1] = "RUN_STATE_IDLE"] = 1;
+            values[valuesById[2] = "RUN_STATE_RECORDING"] = 2;
+            values[valuesById[3] = "RUN_STATE_PLAYING"] = 3;
+            values[valuesById[4] = "RUN_STATE_PAUSED"] = 4;
+            values[valuesById[5] = "RUN_STATE_ENDED"] = 5;
+            return values;
         })();
 
         v1.Mark = (function() {
@@ -3635,6 +3874,588 @@ export const leeway = $root.leeway = (() => {
             };
 
             return Mark;
+        })();
+
+        v1.Record = (function() {
+
+            /**
+             * Properties of a Record.
+             * @typedef {Object} leeway.v1.Record.$Properties
+             * @property {boolean|null} [on] Record on
+             * @property {string|null} [title] Record title
+             * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
+             */
+
+            /**
+             * Properties of a Record.
+             * @memberof leeway.v1
+             * @interface IRecord
+             * @augments leeway.v1.Record.$Properties
+             * @deprecated Use leeway.v1.Record.$Properties instead.
+             */
+
+            /**
+             * Shape of a Record.
+             * @typedef {leeway.v1.Record.$Properties} leeway.v1.Record.$Shape
+             */
+
+            /**
+             * Constructs a new Record.
+             * @memberof leeway.v1
+             * @classdesc Represents a Record.
+             * @constructor
+             * @param {leeway.v1.Record.$Properties=} [properties] Properties to set
+             * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
+             */
+            const Record = function (properties) {
+                if (properties)
+                    for (let keys = $Object.keys(properties), i = 0; i < keys.length; ++i)
+                        if (properties[keys[i]] != null && keys[i] !== "__proto__")
+                            this[keys[i]] = properties[keys[i]];
+            };
+
+            /**
+             * Record on.
+             * @member {boolean} on
+             * @memberof leeway.v1.Record
+             * @instance
+             */
+            Record.prototype.on = false;
+
+            /**
+             * Record title.
+             * @member {string} title
+             * @memberof leeway.v1.Record
+             * @instance
+             */
+            Record.prototype.title = "";
+
+            /**
+             * Encodes the specified Record message. Does not implicitly {@link leeway.v1.Record.verify|verify} messages.
+             * @function encode
+             * @memberof leeway.v1.Record
+             * @static
+             * @param {leeway.v1.Record.$Properties} message Record message or plain object to encode
+             * @param {$protobuf.Writer} [writer] Writer to encode to
+             * @returns {$protobuf.Writer} Writer
+             */
+            Record.encode = function (message, writer, _depth) {
+                if (!writer)
+                    writer = $Writer.create();
+                if (_depth === $undefined)
+                    _depth = 0;
+                if (_depth > $util.recursionLimit)
+                    throw $Error("max depth exceeded");
+                if (message.on != null && $Object.hasOwnProperty.call(message, "on") && message.on !== false)
+                    writer.uint32(/* id 1, wireType 0 =*/8).bool(message.on);
+                if (message.title != null && $Object.hasOwnProperty.call(message, "title") && message.title !== "")
+                    writer.uint32(/* id 2, wireType 2 =*/18).string(message.title);
+                if (message.$unknowns != null && $Object.hasOwnProperty.call(message, "$unknowns"))
+                    for (let i = 0; i < message.$unknowns.length; ++i)
+                        writer.raw(message.$unknowns[i]);
+                return writer;
+            };
+
+            /**
+             * Decodes a Record message from the specified reader or buffer.
+             * @function decode
+             * @memberof leeway.v1.Record
+             * @static
+             * @param {$protobuf.Reader|Uint8Array} reader Reader or buffer to decode from
+             * @param {number} [length] Message length if known beforehand
+             * @returns {leeway.v1.Record & leeway.v1.Record.$Shape} Record
+             * @throws {Error} If the payload is not a reader or valid buffer
+             * @throws {$protobuf.util.ProtocolError} If required fields are missing
+             */
+            Record.decode = function (reader, length, _end, _depth, _target) {
+                if (!(reader instanceof $Reader))
+                    reader = $Reader.create(reader);
+                if (_depth === $undefined)
+                    _depth = 0;
+                if (_depth > $Reader.recursionLimit)
+                    throw $Error("max depth exceeded");
+                let end, message, value;
+                if (length === $undefined)
+                    end = reader.len;
+                else {
+                    end = reader.pos + length;
+                    if (end > reader.len)
+                        throw $RangeError("index out of range");
+                    length = reader.len;
+                    reader.len = end;
+                }
+                message = _target || new $root.leeway.v1.Record();
+                while (reader.pos < end) {
+                    let start = reader.pos;
+                    let tag = reader.tag();
+                    if (tag === _end) {
+                        _end = $undefined;
+                        break;
+                    }
+                    let wireType = tag & 7;
+                    switch (tag >>>= 3) {
+                    case 1: {
+                            if (wireType !== 0)
+                                break;
+                            if (value = reader.bool())
+                                message.on = value;
+                            else
+                                delete message.on;
+                            continue;
+                        }
+                    case 2: {
+                            if (wireType !== 2)
+                                break;
+                            if ((value = reader.stringVerify()).length)
+                                message.title = value;
+                            else
+                                delete message.title;
+                            continue;
+                        }
+                    }
+                    reader.skipType(wireType, _depth, tag);
+                    if (!reader.discardUnknown) {
+                        $util.makeProp(message, "$unknowns", false);
+                        (message.$unknowns || (message.$unknowns = [])).push(reader.raw(start, reader.pos));
+                    }
+                }
+                if (length !== $undefined) {
+                    if (reader.pos !== end)
+                        throw $RangeError("index out of range");
+                    reader.len = length;
+                }
+                if (_end !== $undefined)
+                    throw $Error("missing end group");
+                return message;
+            };
+
+            return Record;
+        })();
+
+        v1.Keep = (function() {
+
+            /**
+             * Properties of a Keep.
+             * @typedef {Object} leeway.v1.Keep.$Properties
+             * @property {string|null} [run] Keep run
+             * @property {boolean|null} [pinned] Keep pinned
+             * @property {string|null} [title] Keep title
+             * @property {boolean|null} [remove] Keep remove
+             * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
+             */
+
+            /**
+             * Properties of a Keep.
+             * @memberof leeway.v1
+             * @interface IKeep
+             * @augments leeway.v1.Keep.$Properties
+             * @deprecated Use leeway.v1.Keep.$Properties instead.
+             */
+
+            /**
+             * Shape of a Keep.
+             * @typedef {leeway.v1.Keep.$Properties} leeway.v1.Keep.$Shape
+             */
+
+            /**
+             * Constructs a new Keep.
+             * @memberof leeway.v1
+             * @classdesc Represents a Keep.
+             * @constructor
+             * @param {leeway.v1.Keep.$Properties=} [properties] Properties to set
+             * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
+             */
+            const Keep = function (properties) {
+                if (properties)
+                    for (let keys = $Object.keys(properties), i = 0; i < keys.length; ++i)
+                        if (properties[keys[i]] != null && keys[i] !== "__proto__")
+                            this[keys[i]] = properties[keys[i]];
+            };
+
+            /**
+             * Keep run.
+             * @member {string} run
+             * @memberof leeway.v1.Keep
+             * @instance
+             */
+            Keep.prototype.run = "";
+
+            /**
+             * Keep pinned.
+             * @member {boolean|null|undefined} pinned
+             * @memberof leeway.v1.Keep
+             * @instance
+             */
+            Keep.prototype.pinned = null;
+
+            /**
+             * Keep title.
+             * @member {string|null|undefined} title
+             * @memberof leeway.v1.Keep
+             * @instance
+             */
+            Keep.prototype.title = null;
+
+            /**
+             * Keep remove.
+             * @member {boolean|null|undefined} remove
+             * @memberof leeway.v1.Keep
+             * @instance
+             */
+            Keep.prototype.remove = null;
+
+            // OneOf field names bound to virtual getters and setters
+            let $oneOfFields;
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Keep.prototype, "_pinned", {
+                get: $util.oneOfGetter($oneOfFields = ["pinned"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Keep.prototype, "_title", {
+                get: $util.oneOfGetter($oneOfFields = ["title"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Keep.prototype, "_remove", {
+                get: $util.oneOfGetter($oneOfFields = ["remove"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            /**
+             * Encodes the specified Keep message. Does not implicitly {@link leeway.v1.Keep.verify|verify} messages.
+             * @function encode
+             * @memberof leeway.v1.Keep
+             * @static
+             * @param {leeway.v1.Keep.$Properties} message Keep message or plain object to encode
+             * @param {$protobuf.Writer} [writer] Writer to encode to
+             * @returns {$protobuf.Writer} Writer
+             */
+            Keep.encode = function (message, writer, _depth) {
+                if (!writer)
+                    writer = $Writer.create();
+                if (_depth === $undefined)
+                    _depth = 0;
+                if (_depth > $util.recursionLimit)
+                    throw $Error("max depth exceeded");
+                if (message.run != null && $Object.hasOwnProperty.call(message, "run") && message.run !== "")
+                    writer.uint32(/* id 1, wireType 2 =*/10).string(message.run);
+                if (message.pinned != null && $Object.hasOwnProperty.call(message, "pinned"))
+                    writer.uint32(/* id 2, wireType 0 =*/16).bool(message.pinned);
+                if (message.title != null && $Object.hasOwnProperty.call(message, "title"))
+                    writer.uint32(/* id 3, wireType 2 =*/26).string(message.title);
+                if (message.remove != null && $Object.hasOwnProperty.call(message, "remove"))
+                    writer.uint32(/* id 4, wireType 0 =*/32).bool(message.remove);
+                if (message.$unknowns != null && $Object.hasOwnProperty.call(message, "$unknowns"))
+                    for (let i = 0; i < message.$unknowns.length; ++i)
+                        writer.raw(message.$unknowns[i]);
+                return writer;
+            };
+
+            /**
+             * Decodes a Keep message from the specified reader or buffer.
+             * @function decode
+             * @memberof leeway.v1.Keep
+             * @static
+             * @param {$protobuf.Reader|Uint8Array} reader Reader or buffer to decode from
+             * @param {number} [length] Message length if known beforehand
+             * @returns {leeway.v1.Keep & leeway.v1.Keep.$Shape} Keep
+             * @throws {Error} If the payload is not a reader or valid buffer
+             * @throws {$protobuf.util.ProtocolError} If required fields are missing
+             */
+            Keep.decode = function (reader, length, _end, _depth, _target) {
+                if (!(reader instanceof $Reader))
+                    reader = $Reader.create(reader);
+                if (_depth === $undefined)
+                    _depth = 0;
+                if (_depth > $Reader.recursionLimit)
+                    throw $Error("max depth exceeded");
+                let end, message, value;
+                if (length === $undefined)
+                    end = reader.len;
+                else {
+                    end = reader.pos + length;
+                    if (end > reader.len)
+                        throw $RangeError("index out of range");
+                    length = reader.len;
+                    reader.len = end;
+                }
+                message = _target || new $root.leeway.v1.Keep();
+                while (reader.pos < end) {
+                    let start = reader.pos;
+                    let tag = reader.tag();
+                    if (tag === _end) {
+                        _end = $undefined;
+                        break;
+                    }
+                    let wireType = tag & 7;
+                    switch (tag >>>= 3) {
+                    case 1: {
+                            if (wireType !== 2)
+                                break;
+                            if ((value = reader.stringVerify()).length)
+                                message.run = value;
+                            else
+                                delete message.run;
+                            continue;
+                        }
+                    case 2: {
+                            if (wireType !== 0)
+                                break;
+                            message.pinned = reader.bool();
+                            message._pinned = "pinned";
+                            continue;
+                        }
+                    case 3: {
+                            if (wireType !== 2)
+                                break;
+                            message.title = reader.stringVerify();
+                            message._title = "title";
+                            continue;
+                        }
+                    case 4: {
+                            if (wireType !== 0)
+                                break;
+                            message.remove = reader.bool();
+                            message._remove = "remove";
+                            continue;
+                        }
+                    }
+                    reader.skipType(wireType, _depth, tag);
+                    if (!reader.discardUnknown) {
+                        $util.makeProp(message, "$unknowns", false);
+                        (message.$unknowns || (message.$unknowns = [])).push(reader.raw(start, reader.pos));
+                    }
+                }
+                if (length !== $undefined) {
+                    if (reader.pos !== end)
+                        throw $RangeError("index out of range");
+                    reader.len = length;
+                }
+                if (_end !== $undefined)
+                    throw $Error("missing end group");
+                return message;
+            };
+
+            return Keep;
+        })();
+
+        v1.Replay = (function() {
+
+            /**
+             * Properties of a Replay.
+             * @typedef {Object} leeway.v1.Replay.$Properties
+             * @property {number|null} [atS] Replay atS
+             * @property {number|null} [step] Replay step
+             * @property {number|null} [pace] Replay pace
+             * @property {boolean|null} [paused] Replay paused
+             * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
+             */
+
+            /**
+             * Properties of a Replay.
+             * @memberof leeway.v1
+             * @interface IReplay
+             * @augments leeway.v1.Replay.$Properties
+             * @deprecated Use leeway.v1.Replay.$Properties instead.
+             */
+
+            /**
+             * Shape of a Replay.
+             * @typedef {leeway.v1.Replay.$Properties} leeway.v1.Replay.$Shape
+             */
+
+            /**
+             * Constructs a new Replay.
+             * @memberof leeway.v1
+             * @classdesc Represents a Replay.
+             * @constructor
+             * @param {leeway.v1.Replay.$Properties=} [properties] Properties to set
+             * @property {Array.<Uint8Array>} [$unknowns] Unknown fields preserved while decoding when enabled
+             */
+            const Replay = function (properties) {
+                if (properties)
+                    for (let keys = $Object.keys(properties), i = 0; i < keys.length; ++i)
+                        if (properties[keys[i]] != null && keys[i] !== "__proto__")
+                            this[keys[i]] = properties[keys[i]];
+            };
+
+            /**
+             * Replay atS.
+             * @member {number|null|undefined} atS
+             * @memberof leeway.v1.Replay
+             * @instance
+             */
+            Replay.prototype.atS = null;
+
+            /**
+             * Replay step.
+             * @member {number|null|undefined} step
+             * @memberof leeway.v1.Replay
+             * @instance
+             */
+            Replay.prototype.step = null;
+
+            /**
+             * Replay pace.
+             * @member {number|null|undefined} pace
+             * @memberof leeway.v1.Replay
+             * @instance
+             */
+            Replay.prototype.pace = null;
+
+            /**
+             * Replay paused.
+             * @member {boolean|null|undefined} paused
+             * @memberof leeway.v1.Replay
+             * @instance
+             */
+            Replay.prototype.paused = null;
+
+            // OneOf field names bound to virtual getters and setters
+            let $oneOfFields;
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Replay.prototype, "_atS", {
+                get: $util.oneOfGetter($oneOfFields = ["atS"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Replay.prototype, "_step", {
+                get: $util.oneOfGetter($oneOfFields = ["step"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Replay.prototype, "_pace", {
+                get: $util.oneOfGetter($oneOfFields = ["pace"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            // Virtual OneOf for proto3 optional field
+            $Object.defineProperty(Replay.prototype, "_paused", {
+                get: $util.oneOfGetter($oneOfFields = ["paused"]),
+                set: $util.oneOfSetter($oneOfFields)
+            });
+
+            /**
+             * Encodes the specified Replay message. Does not implicitly {@link leeway.v1.Replay.verify|verify} messages.
+             * @function encode
+             * @memberof leeway.v1.Replay
+             * @static
+             * @param {leeway.v1.Replay.$Properties} message Replay message or plain object to encode
+             * @param {$protobuf.Writer} [writer] Writer to encode to
+             * @returns {$protobuf.Writer} Writer
+             */
+            Replay.encode = function (message, writer, _depth) {
+                if (!writer)
+                    writer = $Writer.create();
+                if (_depth === $undefined)
+                    _depth = 0;
+                if (_depth > $util.recursionLimit)
+                    throw $Error("max depth exceeded");
+                if (message.atS != null && $Object.hasOwnProperty.call(message, "atS"))
+                    writer.uint32(/* id 1, wireType 1 =*/9).double(message.atS);
+                if (message.step != null && $Object.hasOwnProperty.call(message, "step"))
+                    writer.uint32(/* id 2, wireType 0 =*/16).sint32(message.step);
+                if (message.pace != null && $Object.hasOwnProperty.call(message, "pace"))
+                    writer.uint32(/* id 3, wireType 5 =*/29).float(message.pace);
+                if (message.paused != null && $Object.hasOwnProperty.call(message, "paused"))
+                    writer.uint32(/* id 4, wireType 0 =*/32).bool(message.paused);
+                if (message.$unknowns != null && $Object.hasOwnProperty.call(message, "$unknowns"))
+                    for (let i = 0; i < message.$unknowns.length; ++i)
+                        writer.raw(message.$unknowns[i]);
+                return writer;
+            };
+
+            /**
+             * Decodes a Replay message from the specified reader or buffer.
+             * @function decode
+             * @memberof leeway.v1.Replay
+             * @static
+             * @param {$protobuf.Reader|Uint8Array} reader Reader or buffer to decode from
+             * @param {number} [length] Message length if known beforehand
+             * @returns {leeway.v1.Replay & leeway.v1.Replay.$Shape} Replay
+             * @throws {Error} If the payload is not a reader or valid buffer
+             * @throws {$protobuf.util.ProtocolError} If required fields are missing
+             */
+            Replay.decode = function (reader, length, _end, _depth, _target) {
+                if (!(reader instanceof $Reader))
+                    reader = $Reader.create(reader);
+                if (_depth === $undefined)
+                    _depth = 0;
+                if (_depth > $Reader.recursionLimit)
+                    throw $Error("max depth exceeded");
+                let end, message;
+                if (length === $undefined)
+                    end = reader.len;
+                else {
+                    end = reader.pos + length;
+                    if (end > reader.len)
+                        throw $RangeError("index out of range");
+                    length = reader.len;
+                    reader.len = end;
+                }
+                message = _target || new $root.leeway.v1.Replay();
+                while (reader.pos < end) {
+                    let start = reader.pos;
+                    let tag = reader.tag();
+                    if (tag === _end) {
+                        _end = $undefined;
+                        break;
+                    }
+                    let wireType = tag & 7;
+                    switch (tag >>>= 3) {
+                    case 1: {
+                            if (wireType !== 1)
+                                break;
+                            message.atS = reader.double();
+                            message._atS = "atS";
+                            continue;
+                        }
+                    case 2: {
+                            if (wireType !== 0)
+                                break;
+                            message.step = reader.sint32();
+                            message._step = "step";
+                            continue;
+                        }
+                    case 3: {
+                            if (wireType !== 5)
+                                break;
+                            message.pace = reader.float();
+                            message._pace = "pace";
+                            continue;
+                        }
+                    case 4: {
+                            if (wireType !== 0)
+                                break;
+                            message.paused = reader.bool();
+                            message._paused = "paused";
+                            continue;
+                        }
+                    }
+                    reader.skipType(wireType, _depth, tag);
+                    if (!reader.discardUnknown) {
+                        $util.makeProp(message, "$unknowns", false);
+                        (message.$unknowns || (message.$unknowns = [])).push(reader.raw(start, reader.pos));
+                    }
+                }
+                if (length !== $undefined) {
+                    if (reader.pos !== end)
+                        throw $RangeError("index out of range");
+                    reader.len = length;
+                }
+                if (_end !== $undefined)
+                    throw $Error("missing end group");
+                return message;
+            };
+
+            return Replay;
         })();
 
         v1.Shapes = (function() {

@@ -1,0 +1,127 @@
+// Writes one run, in a thread of its own: a slow card holds up nothing but this. It loads nothing of the project, so that it can be
+// started from the sources as well as from the build.
+import { statfsSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { DatabaseSync, type SQLInputValue } from 'node:sqlite';
+import { parentPort, workerData } from 'node:worker_threads';
+import { crc32, deflateSync } from 'node:zlib';
+
+/** What the thread is started with. */
+export interface RecordSetting {
+  readonly path: string;
+  readonly create: readonly string[];
+  readonly about: Readonly<Record<string, unknown>>;
+  readonly momentColumns: number;
+  /** Columns of the blocks. */
+  readonly stride: number;
+  /** Bytes that stay free on the disk. */
+  readonly freeMin: number;
+}
+
+/** What is written in one go. Times in us since the run began. */
+export interface RecordBatch {
+  readonly block?: {
+    readonly atUs: number;
+    readonly untilUs: number;
+    readonly heads: Uint8Array;
+    readonly raw: Uint8Array;
+  };
+  readonly events: ReadonlyArray<readonly [atUs: number, kind: string, text: string]>;
+  readonly moments: ReadonlyArray<ReadonlyArray<number | null>>;
+  readonly about: Readonly<Record<string, unknown>>;
+  /** Nothing comes after it. */
+  readonly isLast: boolean;
+}
+
+/** What the thread answers to each batch, in order. */
+export type RecordAnswer = { readonly bytes: number } | { readonly failed: string; readonly isFull: boolean };
+
+const LEVEL = 6; // zlib: 0.2 ms for half a second of 8000 samples a second; level 1 leaves 9 % more
+const SQLITE_FULL = 13;
+const SQLITE_IOERR = 10;
+
+const port = parentPort;
+if (port !== null) {
+  const setting = workerData as RecordSetting;
+  let database: DatabaseSync | undefined;
+  port.on('message', (batch: RecordBatch) => {
+    try {
+      database ??= create(setting);
+      port.postMessage({ bytes: write(database, setting, batch) } satisfies RecordAnswer);
+      if (batch.isLast) finish(database);
+    } catch (error) {
+      port.postMessage({
+        failed: error instanceof Error ? error.message : String(error),
+        isFull: isFull(error),
+      } satisfies RecordAnswer);
+      try {
+        if (database?.isTransaction) database.exec('ROLLBACK');
+        if (database?.isOpen) finish(database);
+      } catch {
+        // the disk takes nothing more: what was committed stays readable together with its -wal
+      }
+      port.close();
+    }
+    if (batch.isLast) port.close();
+  });
+}
+
+function create({ path, create: steps, about }: RecordSetting): DatabaseSync {
+  const database = new DatabaseSync(path);
+  for (const step of steps) database.exec(step);
+  for (const [key, value] of Object.entries(about)) setAbout(database, key, value);
+  return database;
+}
+
+/** @returns bytes of the file so far, its side file left out. */
+function write(database: DatabaseSync, setting: RecordSetting, batch: RecordBatch): number {
+  const { bavail, bsize } = statfsSync(dirname(setting.path));
+  if (bavail * bsize < setting.freeMin) throw new DiskFull(`less than ${setting.freeMin} bytes are free`);
+  database.exec('BEGIN');
+  if (batch.block) {
+    const { atUs, untilUs, heads, raw } = batch.block;
+    const length = new Uint8Array(Uint32Array.of(heads.length).buffer);
+    const data = deflateSync(Buffer.concat([length, heads, toColumns(raw, setting.stride)]), { level: LEVEL });
+    database.prepare('INSERT INTO blocks VALUES (?, ?, ?, ?, ?)').run(atUs, untilUs, raw.length, crc32(data), data);
+  }
+  for (const event of batch.events)
+    database.prepare('INSERT INTO events (at_us, kind, text) VALUES (?, ?, ?)').run(...event);
+  for (const moment of batch.moments) {
+    const places = Array.from({ length: setting.momentColumns + 1 }, () => '?').join(', ');
+    database.prepare(`INSERT OR REPLACE INTO moments VALUES (${places})`).run(...(moment as SQLInputValue[]));
+  }
+  for (const [key, value] of Object.entries(batch.about)) setAbout(database, key, value);
+  database.exec('COMMIT');
+  const pages = database.prepare('PRAGMA page_count').get()?.page_count;
+  const size = database.prepare('PRAGMA page_size').get()?.page_size;
+  return Number(pages) * Number(size);
+}
+
+/** Bytes that lie a packet apart side by side, each less the one before: what a sensor says changes little from sample to sample. */
+function toColumns(raw: Readonly<Uint8Array>, stride: number): Uint8Array {
+  const columns = new Uint8Array(raw.length);
+  let k = 0;
+  for (let column = 0; column < stride; column++)
+    for (let i = column; i < raw.length; i += stride) columns[k++] = raw[i] - (i >= stride ? raw[i - stride] : 0);
+  return columns;
+}
+
+/** One file that needs no other: the side files go. */
+function finish(database: DatabaseSync): void {
+  database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+  database.exec('PRAGMA journal_mode = DELETE');
+  database.close();
+}
+
+function setAbout(database: DatabaseSync, key: string, value: unknown): void {
+  if (value !== undefined)
+    database.prepare('INSERT OR REPLACE INTO about VALUES (?, ?)').run(key, JSON.stringify(value));
+}
+
+class DiskFull extends Error {}
+
+function isFull(error: unknown): boolean {
+  if (error instanceof DiskFull) return true;
+  const code = error instanceof Error && 'errcode' in error ? Number(error.errcode) & 0xff : 0;
+  return code === SQLITE_FULL || code === SQLITE_IOERR;
+}
