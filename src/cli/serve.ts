@@ -10,8 +10,10 @@ import { findRun } from '../runs/folder.js';
 import { RunFile } from '../runs/runFile.js';
 import { buildApp } from '../server/app.js';
 import type { FeedSource } from '../server/feedSource.js';
+import type { SettingsSource } from '../server/settingsPlugin.js';
 import { addressHolder } from './addressHolder.js';
-import { clearanceSetting, helloFacts, perceptionSetting } from './compose.js';
+import { helloFacts, perceptionSetting } from './compose.js';
+import { LiveSettings } from './liveSettings.js';
 import { RecordingDesk } from './recording.js';
 import { ReplayFeeds, replaySettings } from './replay.js';
 import { RunsDesk } from './runsDesk.js';
@@ -45,6 +47,7 @@ export async function serve(file: string | undefined, sets: readonly string[], v
   const app = await buildApp({
     feeds: daemon.feeds,
     runs: new RunsDesk({ folder: config.runs.folder, file, sets, version, clock }),
+    ...(daemon.settings && { settings: daemon.settings }),
     setting: config.server,
     state: daemon.state,
     webRoot: WEB_ROOT,
@@ -87,6 +90,7 @@ interface Start {
 /** What serves: feeds, whether they vouch for anything, and how it ends. */
 interface Serving {
   readonly feeds: FeedSource;
+  readonly settings?: SettingsSource;
   state(): Readonly<{ ready: boolean; code?: FaultCode }>;
   stop(): Promise<void>;
 }
@@ -104,10 +108,11 @@ async function startLive(
     'starting',
   );
   const desk = new RecordingDesk(port, settings, layout, version, clock);
+  const live = new LiveSettings(config, file);
   const daemon = startDaemon(
     {
-      link: openLink(desk.port, layout, config.sensor, clock),
-      clearance: clearanceSetting(config),
+      link: openLink(desk.port, layout, live.sensor, clock),
+      clearance: live.clearance,
       perception: perceptionSetting(config),
       hello: helloFacts(config, version),
       clock,
@@ -120,6 +125,7 @@ async function startLive(
   daemon.feeds.messages.subscribe({ next: (message) => desk.hear(message), error: () => {} }); // its error is told to onBug
   return {
     feeds: daemon.feeds,
+    settings: live,
     state: () => daemon.state(),
     stop: async () => {
       await Promise.all([daemon.stop(), desk.stop()]);

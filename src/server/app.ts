@@ -12,17 +12,21 @@ import Fastify, {
 import type { Clock } from '../core/clock.js';
 import { explain, Fault, type FaultCode } from '../core/fault.js';
 import { chooseFormat, Doors, type ServerSetting } from './doors.js';
-import type { FeedSource } from './feedSource.js';
+import type { FeedSource, Role } from './feedSource.js';
 import feedsPlugin from './feedsPlugin.js';
 import runsPlugin from './runsPlugin.js';
 import type { RunsSource } from './runsSource.js';
+import settingsPlugin, { type SettingsSource } from './settingsPlugin.js';
 
 const PAYLOAD_MAX = 256 * 1024; // bytes, where ws closes by itself, without a reason; the limit that is told is client.ts's
 
 const STATUS: Partial<Record<FaultCode, number>> = {
+  CONFIG_VALUE_BAD: 400,
+  REQUEST_UNREADABLE: 400,
   SUBPROTOCOL_UNKNOWN: 400,
   TOKEN_WRONG: 401,
   HOST_FOREIGN: 403,
+  ROLE_TOO_LOW: 403,
   ORIGIN_FOREIGN: 403,
   PATH_UNKNOWN: 404,
   RUN_NOT_FOUND: 404,
@@ -46,6 +50,8 @@ export interface AppParts {
   readonly feeds: FeedSource;
   /** Recorded runs; absent: there are none to be had. */
   readonly runs?: RunsSource;
+  /** What may be changed while it runs; absent: nothing. */
+  readonly settings?: SettingsSource;
   readonly setting: ServerSetting;
   /** Whether the senses vouch for anything; else the code of the first finding. */
   readonly state: () => Readonly<{ ready: boolean; code?: FaultCode }>;
@@ -59,6 +65,7 @@ export interface AppParts {
 export async function buildApp({
   feeds,
   runs,
+  settings,
   setting,
   state,
   webRoot,
@@ -117,6 +124,8 @@ export async function buildApp({
     });
     await guarded.register(feedsPlugin, { feeds, doors, clientsMax: setting.clientsMax, clock, ...(runs && { runs }) });
     if (runs) await guarded.register(runsPlugin, { runs });
+    const roleOf = (request: FastifyRequest): Role => doors.roleOf(request.headers, request.ip);
+    if (settings) await guarded.register(settingsPlugin, { settings, roleOf });
   });
   return app;
 }
