@@ -22,6 +22,8 @@ export class Handwork {
   #pulled = 0;
   #corner: Spot | undefined;
   #tab = 0;
+  /** Whether a person chose the view. */
+  hasMoved = false;
   /** Something changed on the sheet. */
   onChange = (): void => {};
   /** A mask was drawn and waits for a word. */
@@ -44,6 +46,10 @@ export class Handwork {
     box.addEventListener('keydown', (event) => {
       if (event.target === box && this.#key(event)) event.preventDefault();
     });
+  }
+
+  get isHolding(): boolean {
+    return this.#pointers.size > 0;
   }
 
   /** Another tool was taken, or what was begun is dropped. @returns whether something was dropped. */
@@ -88,7 +94,10 @@ export class Handwork {
     this.#pulled += Math.hypot(at.x - before.x, at.y - before.y);
     this.#pointers.set(event.pointerId, at);
     if (this.#pointers.size === 2) this.#pinch(event.pointerId, before, at);
-    else if (tool === 'move') this.#plan.view.pan(at.x - before.x, at.y - before.y, this.#model().pose);
+    else if (tool === 'move') {
+      this.hasMoved = true;
+      this.#plan.view.pan(at.x - before.x, at.y - before.y, this.#model().pose);
+    }
     else {
       this.#setCross(this.#spotAt(at, event.pointerType));
       if (tool === 'mask' && this.#corner !== undefined && this.#pulled > CLICK) this.draft = this.#maskTo(this.cross);
@@ -136,6 +145,7 @@ export class Handwork {
     if (!this.#isOnSheet(event, box)) return;
     event.preventDefault();
     const at = this.#at(event, box);
+    this.hasMoved = true;
     const steps = -Math.sign(event.deltaY) * Math.min(1, Math.abs(event.deltaY) / 100);
     this.#plan.view.zoom(steps, at.x, at.y, this.#model().pose, this.#plan.rem);
     this.#plan.labels.hurry();
@@ -188,6 +198,7 @@ export class Handwork {
     const arrow = ARROWS[event.key];
     if (this.#desk.tool === 'move') {
       if (arrow === undefined) return false;
+      this.hasMoved = true;
       const step = event.shiftKey ? this.#plan.view.pxPerM : PAN;
       this.#plan.view.pan(-arrow[0] * step, -arrow[1] * step, this.#model().pose);
       this.#plan.labels.hurry();

@@ -65,29 +65,64 @@ export function writeScale(pxPerM: number, least: number): void {
 }
 
 let answer: (() => void) | undefined;
+let focusedBefore: Element | null = null;
 
-/** Asks on the sheet before something is done. @param act what is done on a yes. @param drop what is done on a no. */
-export function ask(text: string, yes: string, act: () => void, drop: () => void): void {
+/** A question on the sheet. */
+export interface Question {
+  readonly text: string;
+  /** What the button of a yes says. */
+  readonly yes: string;
+  /** A line of text is asked for; what stands in it at first. */
+  readonly field?: string;
+  /** Done on a yes, with the line of text. */
+  readonly act: (text: string) => void;
+  /** Done on a no. */
+  readonly drop?: () => void;
+}
+
+/** Asks on the sheet before something is done. */
+export function ask({ text, yes, field, act, drop = () => {} }: Question): void {
+  focusedBefore = document.activeElement;
   say('slip-text', text);
   const [good, bad] = [part('slip-yes', HTMLButtonElement), part('slip-no', HTMLButtonElement)];
+  const input = part('slip-field', HTMLInputElement);
+  show('slip-field', field !== undefined);
+  input.value = field ?? '';
+  const close = (then: () => void): void => {
+    show('slip', false);
+    if (focusedBefore instanceof HTMLElement) focusedBefore.focus();
+    then();
+  };
   good.textContent = yes;
-  good.onclick = () => {
-    show('slip', false);
-    act();
+  good.onclick = () => close(() => act(input.value.trim()));
+  bad.onclick = () => close(drop);
+  input.onkeydown = (event) => {
+    if (event.key !== 'Enter') return;
+    event.preventDefault();
+    good.click();
   };
-  bad.onclick = () => {
-    show('slip', false);
-    drop();
-  };
-  answer = drop;
+  answer = () => close(drop);
   show('slip', true);
-  good.focus();
+  (field === undefined ? good : input).focus();
 }
 
 /** Takes a question away. @returns whether there was one. */
 export function unask(): boolean {
   if (part('slip', HTMLElement).hidden) return false;
-  show('slip', false);
   answer?.();
   return true;
+}
+
+let tellingUntil = -Infinity;
+
+/** Says for some seconds, on the sheet and to a screen reader, what was done or why it was not. @param now s. */
+export function tell(text: string, now: number): void {
+  say('told', text);
+  show('told', true);
+  tellingUntil = now + 5;
+}
+
+/** Takes away what has been told long enough. @param now s. */
+export function fade(now: number): void {
+  if (now > tellingUntil) show('told', false);
 }

@@ -1,4 +1,5 @@
-import { connect, type FeedName, type Rover } from '../../typescript/src/client.js';
+import { connect, type FeedName, type Rover, type RunEvent } from '../../typescript/src/client.js';
+import { feed } from './feed.js';
 import { nearestOn } from './geometry.js';
 import { History } from './history.js';
 import { Model } from './model.js';
@@ -6,7 +7,7 @@ import type { Trust } from './words.js';
 
 const LOST_AFTER = 0.4; // s without a Clearance: with a frame and a late message it shows within 0.5 s
 const CLOSE = 0.6; // m from the outline: a mover that near is worth noting
-const ALL: readonly FeedName[] = ['clearance', 'health', 'motion', 'movers', 'shapes', 'sweep'];
+const ALL: readonly FeedName[] = ['clearance', 'health', 'motion', 'movers', 'shapes', 'sweep', 'run'];
 const FEW: readonly FeedName[] = ['clearance', 'health'];
 const TOKEN = 'leeway.token'; // where this tab remembers it
 
@@ -29,7 +30,10 @@ export class Session {
   rover: Rover;
   /** Something came that the plan shows. */
   isNews = true;
+  /** What was last said of the run being recorded. */
+  run: RunEvent | undefined;
   onHello = (): void => {};
+  onRun = (_run: RunEvent): void => {};
   onShapes = (): void => {};
   /** The daemon began anew: what stood on the plan cannot be found again. */
   onRestart = (): void => {};
@@ -99,39 +103,31 @@ export class Session {
     const news = (): void => {
       this.isNews = true;
     };
+    rover.on('clearance', (_clearance, { sequence }) => {
+      if (sequence < this.#sequence) this.#restart();
+      this.#sequence = sequence;
+    });
+    feed(rover, model, news, () => this.onShapes());
     rover.on('hello', (hello) => {
-      model.takeHello(hello);
       this.older = isOlder(hello.version, this.#version) ? hello.version : undefined;
-      news();
       this.onHello();
     });
-    rover.on('clearance', (clearance, stamps) => {
-      if (stamps.sequence < this.#sequence) this.#restart();
-      this.#sequence = stamps.sequence;
-      model.takeClearance(clearance, stamps);
-      const { ahead } = model;
-      history.sample(stamps.sentS, model.health?.state === 'blind' ? Number.NaN : ahead);
+    rover.on('clearance', (_clearance, { sentS }) => {
+      const isBlind = model.health?.state === 'blind';
+      history.sample(sentS, isBlind ? Number.NaN : model.ahead);
       const isMoving = (model.motion?.vxMps ?? 0) > 0.05;
-      history.watch(stamps.sentS, ahead, model.hello?.stopM ?? 0, isMoving, model.health?.state === 'blind');
-      news();
+      history.watch(sentS, model.ahead, model.hello?.stopM ?? 0, isMoving, isBlind);
     });
-    rover.on('health', (health) => {
-      model.health = health;
-      news();
-    });
-    rover.on('motion', (motion) => model.takeMotion(motion));
-    rover.on('movers', (movers, stamps) => {
-      model.takeMovers(movers, stamps);
-      for (const { id, xM, yM, widthM, confidence } of movers.movers) {
+    rover.on('movers', ({ movers }, stamps) => {
+      for (const { id, xM, yM, widthM, confidence } of movers) {
         const distance = nearestOn(model.outline, xM, yM, this.#near) - widthM / 2;
         if (confidence >= 0.5 && distance < CLOSE) history.watchMover(stamps.timeS, id, Math.max(0, distance));
       }
     });
-    rover.on('sweep', (sweep, stamps) => model.takeSweep(sweep, stamps));
-    rover.on('shapes', (shapes) => {
-      model.shapes = shapes;
-      this.onShapes();
-      news();
+    rover.on('run', (run) => {
+      this.run = run;
+      if (run.what === 'mark') history.note({ at: run.atS, kind: 'mark', what: run.text || 'Mark' });
+      this.onRun(run);
     });
     rover.on('connection', (isConnected, reason) => {
       news();

@@ -1,7 +1,6 @@
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { part, rem, say, token } from '../dom.js';
-import type { History } from '../history.js';
 import { cutLength, fullLength, inUnit, lengthUnit } from '../units.js';
 
 const SPAN = 180; // s
@@ -31,13 +30,14 @@ export class Ahead {
     this.#drawnAt = -Infinity;
   }
 
-  /** @param now s, where the curve ends. */
-  draw(history: History, now: number, clock: number): void {
+  /** @param curve calls back with each sample. @param now s, where the curve ends. @param clock s, of the page. */
+  draw(curve: (take: (time: number, ahead: number) => void) => void, now: number, clock: number): void {
     if (clock - this.#drawnAt < EVERY) return;
     this.#drawnAt = clock;
     const times: number[] = [];
     const lengths: (number | null)[] = [];
-    history.since(now - SPAN, (time, ahead) => {
+    curve((time, ahead) => {
+      if (time < now - SPAN || time > now) return;
       times.push(time);
       lengths.push(Number.isNaN(ahead) ? null : inUnit(ahead));
     });

@@ -5,6 +5,8 @@ import type { EventKind, Happening } from '../history.js';
 export interface StripView {
   readonly from: number;
   readonly to: number;
+  /** From which time ticks are counted. */
+  readonly zero: number;
   /** m: the curve's foot is 0, its head this. */
   readonly most: number;
   readonly stop: number;
@@ -107,7 +109,8 @@ function drawTicks(
   pen.strokeStyle = token('--rule-strong');
   pen.lineWidth = 1;
   const foot = high + 30 * size;
-  for (let time = Math.ceil(view.from / step) * step; time < view.to; time += step) {
+  const first = view.zero + Math.ceil((view.from - view.zero) / step) * step;
+  for (let time = first; time < view.to; time += step) {
     const x = xOf(time);
     pen.beginPath();
     pen.moveTo(x, high + 17 * size);
