@@ -15,9 +15,7 @@ export interface SettingsSource {
 /** GET /v1/settings for whoever may watch, PUT for an admin. */
 export default fp<{ readonly settings: SettingsSource; readonly roleOf: (request: FastifyRequest) => Role }>(
   async (app, { settings, roleOf }) => {
-    app.get('/v1/settings', async (_request, reply) =>
-      reply.header('cache-control', 'no-store').send(settings.read()),
-    );
+    app.get('/v1/settings', async (_request, reply) => reply.header('cache-control', 'no-store').send(settings.read()));
     app.put('/v1/settings', {
       bodyLimit: BODY_MAX,
       onRequest: (request, _reply, done) => {

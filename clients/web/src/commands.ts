@@ -30,7 +30,7 @@ export function listen(desk: Desk, acts: Acts, isReplay: () => boolean): void {
 function isTyping(event: KeyboardEvent): boolean {
   const { target } = event;
   if (event.key === 'Escape') return false;
-  if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return true;
+  if (target instanceof HTMLInputElement) return !['radio', 'checkbox'].includes(target.type) || event.key === ' ';
   return target instanceof HTMLButtonElement && (event.key === ' ' || event.key === 'Enter');
 }
 
@@ -44,7 +44,8 @@ export function showDesk(desk: Desk, up: 'plan' | 'cart'): void {
 }
 
 function press(act: string, isPressed: boolean): void {
-  for (const button of document.querySelectorAll(`[data-do="${act}"]`)) button.setAttribute('aria-pressed', String(isPressed));
+  for (const button of document.querySelectorAll(`[data-do="${act}"]`))
+    button.setAttribute('aria-pressed', String(isPressed));
 }
 
 /** Marks a control as out of reach and says why; undefined: it is in reach. */

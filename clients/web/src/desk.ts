@@ -21,7 +21,15 @@ export interface Desk {
 
 /** @returns the desk as it was left. */
 export function openDesk(): Desk {
-  const desk: Desk = { tool: 'move', echoes: true, figures: true, path: true, up: undefined, units: 'metric', keys: true };
+  const desk: Desk = {
+    tool: 'move',
+    echoes: true,
+    figures: true,
+    path: true,
+    up: undefined,
+    units: 'metric',
+    keys: true,
+  };
   try {
     const kept: unknown = JSON.parse(localStorage.getItem(KEPT) ?? '{}');
     if (typeof kept === 'object' && kept !== null) {

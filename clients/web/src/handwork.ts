@@ -1,5 +1,5 @@
-import { toWorld, wrapAngle } from './geometry.js';
 import type { Desk } from './desk.js';
+import { toWorld, wrapAngle } from './geometry.js';
 import type { Marks } from './measure/marks.js';
 import { type Spot, snap } from './measure/snap.js';
 import type { Model } from './model.js';
@@ -54,7 +54,10 @@ export class Handwork {
 
   /** Another tool was taken, or what was begun is dropped. @returns whether something was dropped. */
   drop(): boolean {
-    const was = this.draft !== undefined || this.#corner !== undefined || (this.#marks.tape !== undefined && this.#marks.tape.b === undefined);
+    const was =
+      this.draft !== undefined ||
+      this.#corner !== undefined ||
+      (this.#marks.tape !== undefined && this.#marks.tape.b === undefined);
     if (this.#marks.tape?.b === undefined) this.#marks.tape = undefined;
     this.draft = undefined;
     this.#corner = undefined;
@@ -97,8 +100,7 @@ export class Handwork {
     else if (tool === 'move') {
       this.hasMoved = true;
       this.#plan.view.pan(at.x - before.x, at.y - before.y, this.#model().pose);
-    }
-    else {
+    } else {
       this.#setCross(this.#spotAt(at, event.pointerType));
       if (tool === 'mask' && this.#corner !== undefined && this.#pulled > CLICK) this.draft = this.#maskTo(this.cross);
     }

@@ -83,7 +83,10 @@ export function writeHelp(close: () => void): void {
   const title = made('h2', 'Keys');
   title.id = 'help-name';
   const sections = groups.map((group) => {
-    const rows: (readonly [string, string])[] = KEYS.filter((each) => each.group === group).map(({ cap, what }) => [cap, what]);
+    const rows: (readonly [string, string])[] = KEYS.filter((each) => each.group === group).map(({ cap, what }) => [
+      cap,
+      what,
+    ]);
     for (const [where, cap, what] of ALSO) if (where === group) rows.push([cap, what]);
     return made(
       'section',

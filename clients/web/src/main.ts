@@ -26,7 +26,8 @@ const hand: Handwork = new Handwork(part('plan', HTMLElement), plan, desk, marks
 const stage = new Stage({ session, desk, plan, marks, hand, controls });
 const runsPanel = new RunsPanel({
   play,
-  rename: (run) => ask({ text: 'Name of this run', yes: 'Rename', field: run.title, act: (title) => keep(run, { title }) }),
+  rename: (run) =>
+    ask({ text: 'Name of this run', yes: 'Rename', field: run.title, act: (title) => keep(run, { title }) }),
   pin: (run) => keep(run, { pinned: !run.pinned }),
   remove: (run) =>
     ask({
@@ -45,6 +46,7 @@ const settingsPanel = new SettingsPanel(desk, controls, {
     refillSettings();
   },
   clear: askClear,
+  isCartUp: () => plan.view.up === 'cart',
   drawMask: () => {
     if (innerWidth < 700) openTab('plan');
     take('mask');
@@ -59,7 +61,8 @@ async function askDaemon(path: string, init: RequestInit = {}): Promise<unknown>
   const answer = await fetch(path, { ...init, headers });
   const told: unknown = await answer.json().catch(() => undefined);
   if (answer.ok) return told;
-  const what = typeof told === 'object' && told !== null && 'what' in told ? String(told.what) : `HTTP ${answer.status}`;
+  const what =
+    typeof told === 'object' && told !== null && 'what' in told ? String(told.what) : `HTTP ${answer.status}`;
   const remedy = typeof told === 'object' && told !== null && 'remedy' in told ? ` ${String(told.remedy)}` : '';
   throw new Error(`${what}.${remedy}`);
 }
@@ -199,6 +202,7 @@ function play(run: RunRow): void {
   hand.hasMoved = false;
   openRuns(false);
   showReplay(true);
+  part('plan', HTMLElement).focus();
 }
 
 function leaveReplay(): void {
@@ -222,14 +226,26 @@ function showReplay(isReplay: boolean): void {
     strip.tabIndex = 0;
     strip.setAttribute('role', 'slider');
     strip.setAttribute('aria-label', 'Time in the run');
-  } else for (const name of ['tabindex', 'role', 'aria-label', 'aria-valuenow', 'aria-valuemin', 'aria-valuemax', 'aria-valuetext']) strip.removeAttribute(name);
+  } else
+    for (const name of [
+      'tabindex',
+      'role',
+      'aria-label',
+      'aria-valuenow',
+      'aria-valuemin',
+      'aria-valuemax',
+      'aria-valuetext',
+    ])
+      strip.removeAttribute(name);
   stage.refit();
 }
 
 function mark(): void {
   const isRecording = session.run?.state === 'recording';
   ask({
-    text: isRecording ? 'A note for this moment, kept in the run' : 'A note for this moment. Nothing is recorded: it stands on this page only.',
+    text: isRecording
+      ? 'A note for this moment, kept in the run'
+      : 'A note for this moment. Nothing is recorded: it stands on this page only.',
     yes: 'Mark',
     field: '',
     act: (text) => {
@@ -403,6 +419,7 @@ function frame(millis: number): void {
     barsAt = now;
     bars();
     sliderValue();
+    settingsPanel.tell(unknownNow());
   }
   stage.frame(now);
 }

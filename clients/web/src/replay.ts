@@ -18,7 +18,8 @@ export interface RunRow {
   readonly drivenM: number;
   readonly closestM: number | null;
   readonly marks: number;
-  readonly findings: number;
+  /** Codes. */
+  readonly findings: readonly string[];
   readonly bytes: number;
   readonly cut: boolean;
   readonly fault?: unknown;
@@ -31,7 +32,12 @@ interface RunDetail extends RunRow {
   readonly moments: Readonly<Record<string, ReadonlyArray<number | null>>>;
 }
 
-const KINDS: Readonly<Record<string, EventKind>> = { mark: 'mark', mover: 'mover', stop_distance: 'stop', finding: 'fault' };
+const KINDS: Readonly<Record<string, EventKind>> = {
+  mark: 'mark',
+  mover: 'mover',
+  stop_distance: 'stop',
+  finding: 'fault',
+};
 const NAMES: Readonly<Record<EventKind, string>> = {
   mark: 'Mark',
   mover: 'A mover comes close',
@@ -134,7 +140,9 @@ export class Replay {
     const { x_m: x = [], y_m: y = [], heading_rad: heading = [] } = this.#detail?.moments ?? {};
     const i = this.#moment;
     const [px, py, turned] = [x[i], y[i], heading[i]];
-    return typeof px === 'number' && typeof py === 'number' && typeof turned === 'number' ? { x: px, y: py, heading: turned } : undefined;
+    return typeof px === 'number' && typeof py === 'number' && typeof turned === 'number'
+      ? { x: px, y: py, heading: turned }
+      : undefined;
   }
 
   /** m, driven up to the moment shown; undefined: not known. */

@@ -23,6 +23,9 @@ export class RunsPanel {
   readonly #body: HTMLElement;
   readonly #note: HTMLElement;
   #shown = '';
+  #runs: readonly RunRow[] = [];
+  /** Just opened: the first run takes the keys. */
+  #isFresh = false;
 
   constructor(acts: RunsActs) {
     this.#acts = acts;
@@ -42,7 +45,8 @@ export class RunsPanel {
     this.#note = made('p.panel-note');
     const table = made('table', made('thead', head), this.#body);
     table.id = 'runs-table';
-    this.#box.append(made('div.panel-head', title, close), table, this.#note);
+    const phone = made('p.acts.phone-acts', doing('record', 'Record or stop'), doing('mark', 'Mark'));
+    this.#box.append(made('div.panel-head', title, close), phone, table, this.#note);
     this.#box.addEventListener('keydown', (event) => this.#key(event));
   }
 
@@ -53,13 +57,15 @@ export class RunsPanel {
   open(isOpen: boolean): void {
     show('runs', isOpen);
     part('runs-open', HTMLElement).setAttribute('aria-expanded', String(isOpen));
-    if (isOpen) this.#box.querySelector<HTMLElement>('tbody tr, .panel-head .btn')?.focus();
+    this.#isFresh = isOpen;
+    if (isOpen) this.#box.querySelector<HTMLElement>('.panel-head .btn')?.focus();
+    else part('runs-open', HTMLElement).focus();
   }
 
   /** Fills the list. @param fault why there is none. */
   fill(runs: readonly RunRow[], fault: string, playing: string): void {
     const key = JSON.stringify([runs, fault, playing]);
-    if (key === this.#shown) return;
+    if (key === this.#shown && !this.#isFresh) return;
     this.#shown = key;
     const focused = document.activeElement?.closest('tr')?.dataset.run;
     this.#body.replaceChildren(...runs.map((run) => this.#row(run, run.name === playing)));
@@ -67,14 +73,19 @@ export class RunsPanel {
     this.#note.textContent = fault !== '' ? fault : runs.length === 0 ? EMPTY : '';
     this.#note.hidden = this.#note.textContent === '';
     if (focused !== undefined) this.#body.querySelector<HTMLElement>(`tr[data-run="${CSS.escape(focused)}"]`)?.focus();
+    else if (this.#isFresh) this.#body.querySelector<HTMLElement>('tr')?.focus();
+    this.#isFresh = false;
     this.#runs = runs;
   }
 
-  #runs: readonly RunRow[] = [];
-
   #row(run: RunRow, isPlaying: boolean): HTMLElement {
     const title = run.title === '' ? run.name : run.title;
-    const name = made('td', made('b', title), ...(run.pinned ? [made('span.tag', 'pinned')] : []), ...(run.cut ? [made('span.tag', 'cut off')] : []));
+    const name = made(
+      'td',
+      made('b', title),
+      ...(run.pinned ? [made('span.tag', 'pinned')] : []),
+      ...(run.cut ? [made('span.tag', 'cut off')] : []),
+    );
     const began = run.beganS === null ? '–' : whenOf(run.beganS);
     const unit = lengthUnit();
     const cells = [
@@ -84,21 +95,33 @@ export class RunsPanel {
       figure(`${roundLength(run.drivenM)} ${unit}`),
       figure(run.closestM === null ? '–' : `${roundLength(run.closestM)} ${unit}`),
       figure(String(run.marks)),
-      figure(String(run.findings)),
+      listed(run.findings),
       figure(sizeOf(run.bytes)),
     ];
     for (const [i, cell] of cells.entries()) if (i > 2 && i < 8) cell.classList.add('roomy-cell');
-    const acts = made('td.row-acts');
+    const acts = made('div.row-acts');
     const changeBarred = this.#acts.barred(false);
     const removeBarred = this.#acts.barred(true);
     const words = isPlaying ? 'Playing' : 'Replay';
     acts.append(
-      named(button(words, () => this.#acts.play(run), isPlaying ? 'this run is shown' : undefined), `${words} ${title}`),
-      named(button('Rename', () => this.#acts.rename(run), changeBarred), `Rename ${title}`),
-      named(button(run.pinned ? 'Unpin' : 'Pin', () => this.#acts.pin(run), changeBarred), `${run.pinned ? 'Unpin' : 'Pin'} ${title}`),
-      named(button('Delete', () => this.#acts.remove(run), removeBarred), `Delete ${title}`),
+      named(
+        button(words, () => this.#acts.play(run), isPlaying ? 'this run is shown' : undefined),
+        `${words} ${title}`,
+      ),
+      named(
+        button('Rename', () => this.#acts.rename(run), changeBarred),
+        `Rename ${title}`,
+      ),
+      named(
+        button(run.pinned ? 'Unpin' : 'Pin', () => this.#acts.pin(run), changeBarred),
+        `${run.pinned ? 'Unpin' : 'Pin'} ${title}`,
+      ),
+      named(
+        button('Delete', () => this.#acts.remove(run), removeBarred),
+        `Delete ${title}`,
+      ),
     );
-    const row = made('tr', ...cells, acts);
+    const row = made('tr', ...cells, made('td', acts));
     row.tabIndex = 0;
     row.dataset.run = run.name;
     row.setAttribute('aria-selected', String(isPlaying));
@@ -133,6 +156,20 @@ function figure(text: string): HTMLElement {
   return made('td.figure', text);
 }
 
+/** A button that a phone has no other place for. */
+function doing(act: string, text: string): HTMLElement {
+  const button = made('button.btn', text);
+  button.dataset.do = act;
+  return button;
+}
+
+/** How many, and which where one asks. */
+function listed(codes: readonly string[]): HTMLElement {
+  const cell = figure(String(codes.length));
+  cell.title = codes.join(', ');
+  return cell;
+}
+
 /** @param why it does nothing; undefined: it does. */
 function button(text: string, act: () => void, why?: string): HTMLButtonElement {
   const made = document.createElement('button');
@@ -163,6 +200,9 @@ function sizeOf(bytes: number): string {
 
 /** What stands beside the live strip. */
 export function sayRecording(state: string, seconds: number): void {
-  say('time-word', state === 'recording' ? `recording, ${stretch(seconds)}` : state === '' ? 'recording: unknown' : 'not recording');
+  say(
+    'time-word',
+    state === 'recording' ? `recording, ${stretch(seconds)}` : state === '' ? 'recording: unknown' : 'not recording',
+  );
   say('record-word', state === 'recording' ? 'Stop recording' : 'Record');
 }

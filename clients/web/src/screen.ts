@@ -44,9 +44,16 @@ export function writeNote(note: Note | undefined, aside: string, canRetry: boole
   const key = note.todo + note.code;
   if (todo.dataset.key === key) return;
   todo.dataset.key = key;
-  todo.replaceChildren(made('b', 'Do: '), lower(note.todo), ' ', ...(note.code === '' ? [] : [made('code', note.code)]));
+  todo.replaceChildren(
+    made('b', 'Do: '),
+    lower(note.todo),
+    ' ',
+    ...(note.code === '' ? [] : [made('code', note.code)]),
+  );
   show('note-steps', note.steps.length > 0);
-  part('note-steps', HTMLElement).replaceChildren(...note.steps.map((step) => made('li', made('span', ...coded(step)))));
+  part('note-steps', HTMLElement).replaceChildren(
+    ...note.steps.map((step) => made('li', made('span', ...coded(step)))),
+  );
 }
 
 /** Words that are typed into a terminal stand as such. */

@@ -158,7 +158,9 @@ export class Session {
       const answer = await fetch('/v1/feeds', headers && { headers });
       const told: { code?: unknown; what?: unknown; remedy?: unknown } = await answer.json();
       const isRefusal = [401, 403, 429, 503].includes(answer.status) && typeof told.what === 'string';
-      this.refusal = isRefusal ? { code: String(told.code), what: String(told.what), remedy: String(told.remedy) } : undefined;
+      this.refusal = isRefusal
+        ? { code: String(told.code), what: String(told.what), remedy: String(told.remedy) }
+        : undefined;
     } catch {
       this.refusal = undefined; // not there, or no daemon: the words for a lost connection fit
     }

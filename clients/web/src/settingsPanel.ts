@@ -9,6 +9,7 @@ export interface PanelActs {
   readonly changed: () => void;
   readonly clear: (reach: number) => void;
   readonly drawMask: () => void;
+  readonly isCartUp: () => boolean;
 }
 
 /** Settings: how this person likes the page, and what acts live on the rover. */
@@ -34,6 +35,12 @@ export class SettingsPanel {
     this.#box.show();
   }
 
+  /** Keeps up what the senses say while settings change. */
+  tell(before: string): void {
+    const line = document.getElementById('settings-now');
+    if (this.#box.open && line !== null) line.textContent = `Now: ${before}.`;
+  }
+
   /** Writes the panel anew. @param role of this page. @param before what the senses say now of unknown bearings. */
   fill(role: string, before: string): void {
     const focus = document.activeElement?.id ?? '';
@@ -43,7 +50,9 @@ export class SettingsPanel {
     this.#box.replaceChildren(
       made('div.panel-head', title, close),
       this.#page(),
-      ...(this.#controls.settings === undefined ? [made('div.panel-part', made('p.quiet', 'This daemon has no settings that act live.'))] : this.#live(role, before)),
+      ...(this.#controls.settings === undefined
+        ? [made('div.panel-part', made('p.quiet', 'This daemon has no settings that act live.'))]
+        : this.#live(role, before)),
     );
     if (focus !== '') document.getElementById(focus)?.focus();
   }
@@ -76,7 +85,7 @@ export class SettingsPanel {
         }),
       );
     part.append(
-      choice('checkbox', 'up', 'cart-up', 'Cart up: ahead is up', desk.up === 'cart', (isOn) => {
+      choice('checkbox', 'up', 'cart-up', 'Cart up: ahead is up', this.#acts.isCartUp(), (isOn) => {
         desk.up = isOn ? 'cart' : 'plan';
         this.#acts.changed();
       }),
@@ -107,36 +116,73 @@ export class SettingsPanel {
     };
     field.addEventListener('change', apply);
     returns.append(
-      choice('radio', 'no-return', 'no-return-unknown', 'is unknown: no leeway there', settings.noReturn === 'unknown', () => {
-        void this.#controls.change({ noReturn: 'unknown' });
-      }, isBarred),
-      choice('radio', 'no-return', 'no-return-clear', 'vouches for free floor', settings.noReturn === 'clear', () => {
-        this.#acts.clear(fromUnit(Number(field.value)));
-      }, isBarred),
+      choice(
+        'radio',
+        'no-return',
+        'no-return-unknown',
+        'is unknown: no leeway there',
+        settings.noReturn === 'unknown',
+        () => {
+          void this.#controls.change({ noReturn: 'unknown' });
+        },
+        isBarred,
+      ),
+      choice(
+        'radio',
+        'no-return',
+        'no-return-clear',
+        'vouches for free floor',
+        settings.noReturn === 'clear',
+        () => {
+          this.#acts.clear(fromUnit(Number(field.value)));
+        },
+        isBarred,
+      ),
       reach,
-      made('p.needs', `Now: ${before}.`),
+      now(before),
       ...(isBarred ? [made('p.needs', 'needs role admin')] : []),
     );
     const masks = made('div.panel-part', made('h3', 'Masks: the rover’s own body'));
     const items = settings.masks.map((mask, i) => {
-      const item = made('li', `${degrees(mask.fromRad)} to ${degrees(mask.toRad)}, up to ${roundLength(mask.upToM)} ${lengthUnit()}`);
-      const remove = act('Remove', () => void this.#controls.change({ masks: settings.masks.filter((_, k) => k !== i) }), isBarred);
+      const item = made(
+        'li',
+        `${degrees(mask.fromRad)} to ${degrees(mask.toRad)}, up to ${roundLength(mask.upToM)} ${lengthUnit()}`,
+      );
+      const remove = act(
+        'Remove',
+        () => void this.#controls.change({ masks: settings.masks.filter((_, k) => k !== i) }),
+        isBarred,
+      );
       remove.setAttribute('aria-label', `Remove mask ${i + 1}`);
       item.append(remove);
       return item;
     });
     masks.append(
       items.length > 0 ? made('ol.masks', ...items) : made('p.quiet', 'None.'),
-      made('p.acts', act('Draw a mask', () => this.#acts.drawMask(), isBarred)),
+      made(
+        'p.acts',
+        act('Draw a mask', () => this.#acts.drawMask(), isBarred),
+      ),
     );
     const undo = made(
       'div.panel-part',
-      made('p.acts', act('Undo', () => void this.#controls.undo(), !this.#controls.canUndo), act('Redo', () => void this.#controls.redo(), !this.#controls.canRedo)),
+      made(
+        'p.acts',
+        act('Undo', () => void this.#controls.undo(), !this.#controls.canUndo),
+        act('Redo', () => void this.#controls.redo(), !this.#controls.canRedo),
+      ),
       made('p.needs', lasts),
     );
     if (this.#controls.fault !== '') undo.prepend(made('p', made('b', 'Not changed. '), this.#controls.fault));
     return [returns, masks, undo];
   }
+}
+
+/** What the senses say at this moment, kept up by {@link SettingsPanel.tell}. */
+function now(before: string): HTMLElement {
+  const line = made('p.needs', `Now: ${before}.`);
+  line.id = 'settings-now';
+  return line;
 }
 
 function act(text: string, run: () => void, isBarred = false): HTMLButtonElement {

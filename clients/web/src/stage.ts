@@ -2,6 +2,7 @@ import type { Controls } from './controls.js';
 import type { Desk } from './desk.js';
 import { part, rem, say, show } from './dom.js';
 import { watchDoor } from './door.js';
+import { wrapAngle } from './geometry.js';
 import type { Handwork } from './handwork.js';
 import { Ahead } from './instruments/ahead.js';
 import { showFindings } from './instruments/findings.js';
@@ -79,7 +80,8 @@ export class Stage {
 
   /** Whether nothing is known of the time shown: walls are only where they last stood. */
   get isPast(): boolean {
-    if (this.replay !== undefined) return this.replay.model.health?.state === 'blind' || this.replay.model.clearance === undefined;
+    if (this.replay !== undefined)
+      return this.replay.model.health?.state === 'blind' || this.replay.model.clearance === undefined;
     return this.#session.trust === 'lost' || this.#session.trust === 'blind';
   }
 
@@ -146,7 +148,9 @@ export class Stage {
       this.#drawGraphs(now);
     } else if (now - this.#twinAt >= TWIN_EVERY) {
       this.#twinAt = now;
-      writeTwin(this.model, this.isPast, (bearing) => (this.replay?.rover ?? this.#session.rover).leewayTowards(bearing));
+      writeTwin(this.model, this.isPast, (bearing) =>
+        (this.replay?.rover ?? this.#session.rover).leewayTowards(bearing),
+      );
     }
     const isNews = this.replay?.isNews ?? this.#session.isNews;
     if (isNews || this.#isOwed) this.#draw(now, elapsed);
@@ -217,7 +221,12 @@ export class Stage {
     const isVouched = !isPast && model.ahead > 0;
     const stop = model.hello?.stopM ?? 0;
     const word = replay === undefined ? 'vouched free' : 'as vouched then';
-    this.#ahead.tell(model.ahead, stop, isVouched, isVouched ? (model.ahead < stop ? 'below stop distance' : word) : 'not vouched for');
+    this.#ahead.tell(
+      model.ahead,
+      stop,
+      isVouched,
+      isVouched ? (model.ahead < stop ? 'below stop distance' : word) : 'not vouched for',
+    );
     this.#writeColumn();
     this.#writeBlock();
     this.#writeMovers();
@@ -232,7 +241,8 @@ export class Stage {
     say('tense-word', trust === 'lost' ? 'NOT LIVE' : 'LIVE');
     const gone = stretch(Date.now() / 1000 - view.since);
     say('tense-time', trust === 'lost' ? (view.wasHeard ? gone : '') : clockTime(time));
-    const tries = trust === 'lost' && view.tries > 0 ? `${view.tries} ${view.tries === 1 ? 'try' : 'tries'} so far` : '';
+    const tries =
+      trust === 'lost' && view.tries > 0 ? `${view.tries} ${view.tries === 1 ? 'try' : 'tries'} so far` : '';
     writeNote(noteOf(view, Date.now() / 1000), tries, trust === 'lost');
     document.title = `${line.head} · Leeway`;
     sayRecording(trust === 'lost' ? '' : (run?.state ?? 'idle'), run === undefined ? 0 : run.toS - run.fromS);
@@ -261,7 +271,12 @@ export class Stage {
     part('play', HTMLElement).setAttribute('aria-label', replay.isPlaying ? 'Pause' : 'Play');
     say('speed', replay.pace === 0 ? 'max' : `${replay.pace}×`);
     const next = replay.event(at, true);
-    say('event-count', next === undefined ? 'none any more' : `${next.number} of ${replay.happenings.length}, in ${stretch(next.happening.at - at)}`);
+    say(
+      'event-count',
+      next === undefined
+        ? 'none any more'
+        : `${next.number} of ${replay.happenings.length}, in ${stretch(next.happening.at - at)}`,
+    );
     say('event-what', next === undefined ? '' : nameOf(next.happening.kind));
     say('event-text', next?.happening.what ?? '');
   }
@@ -273,7 +288,12 @@ export class Stage {
     const isKnown = replay !== undefined ? model.health !== undefined : trust !== 'lost';
     const stamps = model.clearanceStamps;
     const latency = stamps === undefined ? Number.NaN : stamps.sentS - stamps.timeS;
-    const told = replay === undefined ? (session.wasHeard ? `last told ${clockTime(session.since)}` : 'nothing yet') : 'not known yet';
+    const told =
+      replay === undefined
+        ? session.wasHeard
+          ? `last told ${clockTime(session.since)}`
+          : 'nothing yet'
+        : 'not known yet';
     this.#senses.tell(model.health, latency, isKnown, this.time, told);
     const findings = isKnown ? (model.health?.findings ?? NONE) : NONE;
     const none = replay === undefined ? `none since ${clockTime(session.since)}` : 'none then';
@@ -315,7 +335,12 @@ export class Stage {
     const minus = (text: string): string => text.replaceAll('-', '−');
     const place = replay?.place ?? (model.motion === undefined ? undefined : model.pose);
     const driven = replay?.driven ?? model.driven;
-    say('place', place === undefined ? '–' : minus(`${roundLength(place.x)}, ${roundLength(place.y)} · ${degrees(place.heading)}`));
+    say(
+      'place',
+      place === undefined
+        ? '–'
+        : minus(`${roundLength(place.x)}, ${roundLength(place.y)} · ${degrees(wrapAngle(place.heading))}`),
+    );
     say('driven', `${roundLength(driven)} ${lengthUnit()}`);
     say('driven-name', replay === undefined ? 'Driven, watched' : 'Driven');
     writeScale(view.pxPerM, (innerWidth < 700 ? 60 : 105) * rem());
@@ -327,7 +352,10 @@ export class Stage {
     const isClear = replay === undefined && settings?.noReturn === 'clear';
     show('warning', isClear);
     if (isClear)
-      say('warning', `Empty beams vouch for ${roundLength(settings.noReturnM)} ${lengthUnit()}: a pane met at a slant sends nothing back either, and counts as clear.`);
+      say(
+        'warning',
+        `Empty beams vouch for ${roundLength(settings.noReturnM)} ${lengthUnit()}: a pane met at a slant sends nothing back either, and counts as clear.`,
+      );
   }
 
   #drawGraphs(now: number): void {
@@ -356,14 +384,21 @@ export class Stage {
       const curve = history.since.bind(history, time - STRIP_SPAN);
       drawStrip({
         ...{ from: time - STRIP_SPAN, to: time, most: 1.15 * most, stop, hand: Number.NaN, last: 'now', curve },
-        ...{ happenings: history.happenings, tick: (at) => clockTime(at).slice(0, 5), zero: 0 },
+        ...{ happenings: history.happenings, tick: (at) => clockTime(at).slice(0, 5), zero: 0, finest: 60 },
       });
       return;
     }
     replay.curve(measure);
     drawStrip({
-      ...{ from: replay.from, to: replay.to, most: 1.15 * most, stop, hand: replay.at, last: stretch(replay.to - replay.from) },
-      ...{ happenings: replay.happenings, curve: replay.curve.bind(replay), zero: replay.from },
+      ...{
+        from: replay.from,
+        to: replay.to,
+        most: 1.15 * most,
+        stop,
+        hand: replay.at,
+        last: stretch(replay.to - replay.from),
+      },
+      ...{ happenings: replay.happenings, curve: replay.curve.bind(replay), zero: replay.from, finest: 1 },
       tick: (at) => stretch(at - replay.from),
     });
   }
@@ -381,7 +416,12 @@ function noteOfReplay(replay: Replay): Note | undefined {
   if (replay.empty !== undefined)
     return { ...note, title: 'Nothing to show', text: replay.empty, todo: 'choose another run, or go back to live.' };
   if (!replay.isHeard)
-    return { ...note, title: 'The run is not being played', text: 'The daemon does not answer.', todo: 'wait a moment, or go back to live.' };
+    return {
+      ...note,
+      title: 'The run is not being played',
+      text: 'The daemon does not answer.',
+      todo: 'wait a moment, or go back to live.',
+    };
   if (replay.model.health?.state !== 'blind') return undefined;
   const [finding] = replay.model.health.findings;
   return finding === undefined

@@ -69,7 +69,8 @@ function feetAndInches(metres: number): string {
 
 /** @returns degrees with one decimal. @param angle rad. */
 export function degrees(angle: number): string {
-  return `${((angle * 180) / Math.PI).toFixed(1).replace('-', '−')}°`;
+  const text = ((angle * 180) / Math.PI).toFixed(1);
+  return `${text === '-0.0' ? '0.0' : text.replace('-', '−')}°`;
 }
 
 /** @returns hours, minutes and seconds, local. @param seconds Unix time. */

@@ -63,7 +63,8 @@ export function lineOfTrust(view: View): Line {
   const facts: { text: string; isLess?: boolean }[] = [{ text: from }];
   if (view.restarted !== undefined)
     facts.unshift({ text: `daemon restarted at ${clockTime(view.restarted)}, start and path are new`, isLess: true });
-  if (view.older !== undefined) facts.push({ text: `this page is newer than the daemon (${view.older})`, isLess: true });
+  if (view.older !== undefined)
+    facts.push({ text: `this page is newer than the daemon (${view.older})`, isLess: true });
   if (findings > 0) facts.push({ text: `${findings} finding${findings === 1 ? '' : 's'}`, isLess: true });
   if (view.unknown > 0) facts.push({ text: `unknown on ${view.unknown} of ${view.sectors} bearings`, isLess: true });
   facts.push({ text: `data ${Math.round(age * 1000)} ms old` });
@@ -73,7 +74,10 @@ export function lineOfTrust(view: View): Line {
 function lostLine(view: View): Line {
   const again = view.retryIn > 0.5 ? `trying again in ${Math.ceil(view.retryIn)} s` : 'trying again';
   if (!view.wasHeard)
-    return { head: 'No connection to the daemon', facts: [{ text: 'nothing is vouched for', isLess: true }, { text: again }] };
+    return {
+      head: 'No connection to the daemon',
+      facts: [{ text: 'nothing is vouched for', isLess: true }, { text: again }],
+    };
   return {
     head: 'Connection lost',
     facts: [{ text: `at ${clockTime(view.since)}` }, { text: 'nothing here is newer', isLess: true }, { text: again }],
@@ -88,7 +92,9 @@ export function noteOf(view: View, now: number): Note | undefined {
   if (trust === 'lost') {
     const seconds = Math.round(now - since);
     return {
-      title: wasHeard ? `No word from the daemon for ${seconds}\u00a0second${seconds === 1 ? '' : 's'}` : 'No word from the daemon',
+      title: wasHeard
+        ? `No word from the daemon for ${seconds}\u00a0second${seconds === 1 ? '' : 's'}`
+        : 'No word from the daemon',
       text: wasHeard
         ? `Dashed walls are where they stood at ${clockTime(since)}. Nothing is vouched for now, whatever may have moved since.`
         : 'Nothing is vouched for.',
@@ -116,7 +122,9 @@ export function spoken(view: View): string {
   const { head } = lineOfTrust(view);
   const findings = view.trust === 'lost' ? [] : (view.health?.findings ?? []);
   const isNothing = view.trust === 'lost' || view.trust === 'blind';
-  return [`${head}.`, isNothing ? 'Nothing is vouched for.' : '', ...findings.map(findingSentence)].filter(Boolean).join(' ');
+  return [`${head}.`, isNothing ? 'Nothing is vouched for.' : '', ...findings.map(findingSentence)]
+    .filter(Boolean)
+    .join(' ');
 }
 
 /** @returns what happened and what to do, in two sentences. */

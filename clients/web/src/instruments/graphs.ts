@@ -1,5 +1,5 @@
 import type { Sweep } from '../../../typescript/src/client.js';
-import { canvasOf, rem, show, say, token } from '../dom.js';
+import { canvasOf, rem, say, show, token } from '../dom.js';
 import type { Noise } from '../measure/deviation.js';
 import type { Residuals } from '../measure/residuals.js';
 import { inUnit, lengthUnit, smallLength } from '../units.js';
@@ -24,7 +24,7 @@ export function drawSweep(sweep: Sweep | undefined): void {
   let far = 3000;
   for (const range of rangeMm) if (range > far) far = range;
   pen.textAlign = 'left';
-  pen.fillText(`${Math.round(inUnit(far / 1000))} ${lengthUnit()}`, 4 * size, 12 * size);
+  pen.fillText(`${Math.round(inUnit(far / 1000))} ${lengthUnit()}`, 4 * size, 13 * size);
   pen.strokeStyle = token('--rule');
   pen.lineWidth = 0.8;
   pen.beginPath();
@@ -39,7 +39,8 @@ export function drawSweep(sweep: Sweep | undefined): void {
     let turned = bearingRad[i];
     if (turned > Math.PI) turned -= 2 * Math.PI;
     const x = width / 2 - (turned / (2 * Math.PI)) * width;
-    if (rangeMm[i] > 0) pen.fillRect(x - dot / 2, height - (rangeMm[i] / far) * (height - 8) - dot / 2, dot, dot);
+    if (rangeMm[i] > 0)
+      pen.fillRect(x - dot / 2, height - (rangeMm[i] / far) * (height - 18 * size) - dot / 2, dot, dot);
     else pen.fillRect(x - 0.5, height - 6 * size, 0.9, 5 * size);
   }
 }

@@ -62,12 +62,28 @@ export class Senses {
         ...{ name: 'Echoes', word: 'few echoes', value: echoes, text: `${grouped(echoes)} /s` },
         ...{ least: 0, most: 1.2 * this.#mostEchoes, band: [0.25 * this.#mostEchoes, 1.2 * this.#mostEchoes] },
       },
-      { name: 'Valid', word: 'valid share low', value: valid, text: `${valid.toFixed(1)} %`, least: 0, most: 100, band: [40, 100] },
+      {
+        name: 'Valid',
+        word: 'valid share low',
+        value: valid,
+        text: `${valid.toFixed(1)} %`,
+        least: 0,
+        most: 100,
+        band: [40, 100],
+      },
       {
         ...{ name: 'Skipped', word: 'bytes skipped', value: share * 100, text: `${grouped(bytes)} bytes` },
         ...{ least: 0, most: 4, band: [0, 1] },
       },
-      { name: 'Latency', word: 'data late', value: age, text: `${age.toFixed(0)} ms`, least: 0, most: 200, band: [0, 120] },
+      {
+        name: 'Latency',
+        word: 'data late',
+        value: age,
+        text: `${age.toFixed(0)} ms`,
+        least: 0,
+        most: 200,
+        band: [0, 120],
+      },
     ];
   }
 
@@ -76,7 +92,8 @@ export class Senses {
     if (health === undefined) return { bytes: Number.NaN, share: Number.NaN };
     const kept = this.#skipped;
     const newest = { at: now, bytes: health.skippedBytes, received: health.receivedBytes };
-    if (kept.length > 0 && (newest.received < kept[kept.length - 1].received || now < kept[kept.length - 1].at)) kept.length = 0;
+    if (kept.length > 0 && (newest.received < kept[kept.length - 1].received || now < kept[kept.length - 1].at))
+      kept.length = 0;
     if (kept.length === 0 || now - kept[kept.length - 1].at >= 1) kept.push(newest);
     while (kept.length > 1 && kept[0].at < now - MINUTE) kept.shift();
     const bytes = newest.bytes - kept[0].bytes;
@@ -99,5 +116,9 @@ function place(meter: HTMLElement, read: Read, isThere: boolean, isOff: boolean)
 
 /** @returns thousands set apart by a narrow space. */
 function grouped(value: number): string {
-  return Number.isFinite(value) ? Math.round(value).toString().replace(/\B(?=(\d{3})+$)/g, NARROW) : '–';
+  return Number.isFinite(value)
+    ? Math.round(value)
+        .toString()
+        .replace(/\B(?=(\d{3})+$)/g, NARROW)
+    : '–';
 }

@@ -16,6 +16,8 @@ export interface StripView {
   /** @returns what stands below a tick at a time. */
   readonly tick: (time: number) => string;
   readonly last: string;
+  /** s, least time between two ticks. */
+  readonly finest: number;
   /** Calls `take` with each sample; NaN: nothing was known. */
   readonly curve: (take: (time: number, ahead: number) => void) => void;
 }
@@ -60,21 +62,22 @@ export function drawStrip(view: StripView): void {
   });
   pen.stroke();
   for (const { at, kind } of view.happenings)
-    if (at >= view.from && at <= view.to) glyph(pen, kind, xOf(at), high + 9 * size, size);
+    if (at >= view.from && at <= view.to)
+      glyph(pen, kind, Math.min(width - 7 * size, Math.max(7 * size, xOf(at))), high + 9 * size, size);
   drawTicks(pen, view, xOf, width, high, size);
   if (Number.isFinite(view.hand)) drawHand(pen, xOf(view.hand), high, size);
 }
 
 function drawGaps(pen: CanvasRenderingContext2D, view: StripView, xOf: (time: number) => number, high: number): void {
   const gaps: [number, number][] = [];
-  let before = view.from;
-  let isBlind = true;
+  let before = Number.NaN; // what came before the first sample was not looked at: no gap
+  let isBlind = false;
   view.curve((time, ahead) => {
     if (isBlind || time - before > 2) gaps.push([before, time]);
     isBlind = Number.isNaN(ahead);
     before = time;
   });
-  if (isBlind || view.to - before > 2) gaps.push([before, view.to]);
+  if (!Number.isNaN(before) && (isBlind || view.to - before > 2)) gaps.push([before, view.to]);
   pen.strokeStyle = token('--hatch-unknown');
   pen.lineWidth = 1.1;
   for (const [from, to] of gaps) {
@@ -103,7 +106,7 @@ function drawTicks(
   high: number,
   size: number,
 ): void {
-  const step = STEPS.find((each) => (each / (view.to - view.from)) * width > 90 * size) ?? 14400;
+  const step = STEPS.find((each) => each >= view.finest && (each / (view.to - view.from)) * width > 90 * size) ?? 14400;
   pen.font = `${12 * size}px ${token('--font-lettering')}`;
   pen.fillStyle = token('--graphite');
   pen.strokeStyle = token('--rule-strong');

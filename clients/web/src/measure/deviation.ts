@@ -33,7 +33,8 @@ export function spotVariance(model: Model, spot: Spot, towards: number, noise: N
     if (wall === undefined) return Number.NaN;
     return Math.cos(wall.normalRad - bearing) ** 2 * variance(wall, alongOf(wall, x, y));
   }
-  if (spot.hold === 'corner') return cornerAt(model, spot) === undefined ? Number.NaN : cornerVariance(model, x, y, bearing);
+  if (spot.hold === 'corner')
+    return cornerAt(model, spot) === undefined ? Number.NaN : cornerVariance(model, x, y, bearing);
   if (spot.hold === 'open') return Number.NaN;
   const beam = Math.atan2(y - model.mounting.yM, x - model.mounting.xM);
   return Math.cos(beam - bearing) ** 2 * noise(Math.hypot(x - model.mounting.xM, y - model.mounting.yM)) ** 2;

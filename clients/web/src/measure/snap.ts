@@ -29,7 +29,12 @@ const SAME_CORNER = 0.3; // m
 export function snap(model: Model, view: View, sx: number, sy: number, reach: number): Spot {
   view.toWorld(sx, sy);
   const open: Spot = { hold: 'open', x: view.wx, y: view.wy, normal: 0, distance: 0 };
-  return nearCorner(model, view, sx, sy, reach) ?? nearWall(model, view, open, reach) ?? nearEcho(model, view, open, reach) ?? open;
+  return (
+    nearCorner(model, view, sx, sy, reach) ??
+    nearWall(model, view, open, reach) ??
+    nearEcho(model, view, open, reach) ??
+    open
+  );
 }
 
 function nearCorner(model: Model, view: View, sx: number, sy: number, reach: number): Spot | undefined {

@@ -1,5 +1,5 @@
-import { type Model, PIECES } from '../model.js';
 import { toWorld } from '../geometry.js';
+import { type Model, PIECES } from '../model.js';
 import type { Ink } from './ink.js';
 import type { View } from './view.js';
 
@@ -44,7 +44,8 @@ function drawUnknown(context: Context, view: View, model: Model, ink: Ink): void
   const { clearance, inner } = model;
   if (clearance === undefined) return;
   const count = clearance.state.length;
-  const far = (view.width + view.height + Math.hypot(view.x - model.pose.x, view.y - model.pose.y) * view.pxPerM) / view.pxPerM;
+  const far =
+    (view.width + view.height + Math.hypot(view.x - model.pose.x, view.y - model.pose.y) * view.pxPerM) / view.pxPerM;
   let some = 0;
   context.beginPath();
   for (let k = 0; k < count; k++) {

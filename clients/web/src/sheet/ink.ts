@@ -73,12 +73,7 @@ function hatching(
   return patternOf(context, tile, scale) ?? colour;
 }
 
-function dots(
-  context: CanvasRenderingContext2D,
-  gap: number,
-  colour: string,
-  scale: number,
-): CanvasPattern | string {
+function dots(context: CanvasRenderingContext2D, gap: number, colour: string, scale: number): CanvasPattern | string {
   const side = Math.max(4, Math.round(gap * scale));
   const tile = new OffscreenCanvas(side, side);
   const pen = tile.getContext('2d');
@@ -90,11 +85,7 @@ function dots(
   return patternOf(context, tile, scale) ?? colour;
 }
 
-function patternOf(
-  context: CanvasRenderingContext2D,
-  tile: OffscreenCanvas,
-  scale: number,
-): CanvasPattern | undefined {
+function patternOf(context: CanvasRenderingContext2D, tile: OffscreenCanvas, scale: number): CanvasPattern | undefined {
   const pattern = context.createPattern(tile, 'repeat');
   pattern?.setTransform(new DOMMatrix().scale(1 / scale));
   return pattern ?? undefined;

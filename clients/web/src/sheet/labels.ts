@@ -1,5 +1,5 @@
-import type { View } from './view.js';
 import type { Hand, Lettering, Sprite } from './lettering.js';
+import type { View } from './view.js';
 
 const MOST = 240;
 const MOVES_EVERY = 1; // s: a figure that moves oftener cannot be read
@@ -66,13 +66,41 @@ export class Labels {
   }
 
   /** Wishes for a label that lies along a line. @param along rad, world. @param off px, to the left of `along`. */
-  along(rank: number, hand: Hand, text: string, second: string, x: number, y: number, along: number, off: number): void {
-    this.#wish({ ...{ rank, hand, text, second, x, y, along, dx: 0, dy: off }, anchor: 'middle', sprite: undefined, isShown: false });
+  along(
+    rank: number,
+    hand: Hand,
+    text: string,
+    second: string,
+    x: number,
+    y: number,
+    along: number,
+    off: number,
+  ): void {
+    this.#wish({
+      ...{ rank, hand, text, second, x, y, along, dx: 0, dy: off },
+      anchor: 'middle',
+      sprite: undefined,
+      isShown: false,
+    });
   }
 
   /** Wishes for an upright label. @param dx, dy px off the point. */
-  upright(rank: number, hand: Hand, text: string, x: number, y: number, dx: number, dy: number, anchor: Label['anchor'] = 'start'): void {
-    this.#wish({ ...{ rank, hand, text, second: '', x, y, along: Number.NaN, dx, dy }, anchor, sprite: undefined, isShown: false });
+  upright(
+    rank: number,
+    hand: Hand,
+    text: string,
+    x: number,
+    y: number,
+    dx: number,
+    dy: number,
+    anchor: Label['anchor'] = 'start',
+  ): void {
+    this.#wish({
+      ...{ rank, hand, text, second: '', x, y, along: Number.NaN, dx, dy },
+      anchor,
+      sprite: undefined,
+      isShown: false,
+    });
   }
 
   #wish(label: Label): void {
@@ -125,7 +153,10 @@ export class Labels {
       // never hidden: it moves inside the sheet
       this.#x = Math.min(view.width - halfX - 4, Math.max(view.left + halfX + 4, this.#x));
       this.#y = Math.min(view.height - halfY - 4, Math.max(view.top + halfY + 4, this.#y));
-    } else if (!view.isInside(this.#x - halfX, this.#y - halfY, 2) || !view.isInside(this.#x + halfX, this.#y + halfY, 2)) {
+    } else if (
+      !view.isInside(this.#x - halfX, this.#y - halfY, 2) ||
+      !view.isInside(this.#x + halfX, this.#y + halfY, 2)
+    ) {
       return false;
     } else if (this.#x + halfX > this.blockLeft && this.#y + halfY > this.blockTop) return false;
     else if (this.#isTaken(halfX, halfY)) return false;
@@ -166,11 +197,18 @@ export class Labels {
       if (label.rank === RANK.leeway) this.#hold(view, sprite);
       const c = Math.cos(this.#angle);
       const s = Math.sin(this.#angle);
+      if (this.#angle === 0) this.#toPixel(sprite, scale);
       context.setTransform(scale * c, scale * s, -scale * s, scale * c, scale * this.#x, scale * this.#y);
       context.drawImage(sprite.picture, -sprite.width / 2, -sprite.height / 2, sprite.width, sprite.height);
     }
     context.setTransform(scale, 0, 0, scale, 0, 0);
     return isOwed;
+  }
+
+  /** Letters that stand upright stand on whole pixels: they are sharp there. */
+  #toPixel({ width, height }: Sprite, scale: number): void {
+    this.#x = Math.round((this.#x - width / 2) * scale) / scale + width / 2;
+    this.#y = Math.round((this.#y - height / 2) * scale) / scale + height / 2;
   }
 
   #hold(view: View, { width, height }: Sprite): void {

@@ -14,7 +14,14 @@ const pinHand: Hand = { size: 15.5, weight: 600, colour: 'ink', halo: 'none' };
 const pinSubHand: Hand = { size: 14, weight: 400, colour: 'graphite', halo: 'none' };
 
 /** The measuring tape: a yellow ribbon with ticks, its ends shaped after what they hold. */
-export function drawTape(context: Context, view: View, marks: Marks, ink: Ink, lettering: Lettering, cross: Spot | undefined): void {
+export function drawTape(
+  context: Context,
+  view: View,
+  marks: Marks,
+  ink: Ink,
+  lettering: Lettering,
+  cross: Spot | undefined,
+): void {
   const { tape } = marks;
   if (tape === undefined) return;
   const b = tape.b ?? cross;
@@ -34,7 +41,16 @@ export function drawTape(context: Context, view: View, marks: Marks, ink: Ink, l
   drawPlate(context, view, ink, sprite, (x1 + view.sx) / 2, (y1 + view.sy) / 2, view.sx - x1, view.sy - y1);
 }
 
-function drawRibbon(context: Context, view: View, ink: Ink, x1: number, y1: number, x2: number, y2: number, length: number): void {
+function drawRibbon(
+  context: Context,
+  view: View,
+  ink: Ink,
+  x1: number,
+  y1: number,
+  x2: number,
+  y2: number,
+  length: number,
+): void {
   const px = Math.hypot(x2 - x1, y2 - y1);
   if (px < 1) return;
   const ux = (x2 - x1) / px;
@@ -91,7 +107,16 @@ function drawEnd(context: Context, ink: Ink, x: number, y: number, hold: Spot['h
   context.stroke();
 }
 
-function drawPlate(context: Context, view: View, ink: Ink, sprite: Sprite, x: number, y: number, dx: number, dy: number): void {
+function drawPlate(
+  context: Context,
+  view: View,
+  ink: Ink,
+  sprite: Sprite,
+  x: number,
+  y: number,
+  dx: number,
+  dy: number,
+): void {
   const width = sprite.width + 20 * ink.rem;
   const height = 28 * ink.rem;
   // beside the ribbon, inside the sheet
@@ -118,7 +143,8 @@ export function drawPins(
   blockLeft: number,
   blockTop: number,
 ): void {
-  for (let i = 0; i < marks.pins.length; i++) drawPin(context, view, marks.pins[i], ink, lettering, blockLeft, blockTop);
+  for (let i = 0; i < marks.pins.length; i++)
+    drawPin(context, view, marks.pins[i], ink, lettering, blockLeft, blockTop);
 }
 
 function drawPin(

@@ -56,7 +56,16 @@ export function drawRuler(context: Context, view: View, model: Model, ink: Ink, 
 }
 
 function put(context: Context, lettering: Lettering, figure: number, x: number, y: number): void {
-  const sprite = lettering.sprite(figures[Math.min(figures.length - 1, Math.abs(figure))], figure === 0 ? zeroHand : hand);
+  const sprite = lettering.sprite(
+    figures[Math.min(figures.length - 1, Math.abs(figure))],
+    figure === 0 ? zeroHand : hand,
+  );
   if (sprite === undefined) return;
-  context.drawImage(sprite.picture, x - sprite.width / 2, y - sprite.height / 2, sprite.width, sprite.height);
+  context.drawImage(
+    sprite.picture,
+    Math.round(x - sprite.width / 2),
+    Math.round(y - sprite.height / 2),
+    sprite.width,
+    sprite.height,
+  );
 }

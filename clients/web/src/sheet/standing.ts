@@ -281,7 +281,16 @@ export function labelPosts(labels: Labels, view: View, model: Model, ink: Ink): 
     if (view.pxPerM < 60 * ink.rem || !(post.radiusSdM < 0.02)) continue;
     place(view, model, post.xM, post.yM, 0, 0);
     const radius = Math.max(4 * ink.pen, post.radiusM * view.pxPerM);
-    labels.upright(RANK.post, postHand, `ø ${roundLength(2 * post.radiusM)}`, a.x, a.y, radius + 5 * ink.rem, -9 * ink.rem);
+    labels.upright(
+      RANK.post,
+      postHand,
+      `ø ${roundLength(2 * post.radiusM)}`,
+      a.x,
+      a.y,
+      0,
+      -radius - 9 * ink.rem,
+      'middle',
+    );
   }
 }
 

@@ -3,7 +3,7 @@ import type { Pose } from '../geometry.js';
 const CLOSEST = 320; // px a metre, at root 16
 const FARTHEST = 8;
 const STEP = 1.25; // of one zoom step
-const CALM = 0.28; // of the sheet's size: nearer to its edge than that the sheet follows the rover
+const CALM = 0.45; // of the sheet's size: nearer to its edge than that the sheet follows the rover
 
 /** Plan up: the drawing stays as the rover stood at the start. Cart up: ahead is up. */
 export type Up = 'plan' | 'cart';
