@@ -60,9 +60,11 @@ export function bar(act: string, why: string | undefined): void {
 /** Opens or closes the list of keys. */
 export function toggleHelp(): void {
   const dialog = part('help', HTMLDialogElement);
-  if (dialog.open) return dialog.close();
-  writeHelp(() => dialog.close());
-  dialog.showModal();
+  if (dialog.open) dialog.close();
+  else {
+    writeHelp(() => dialog.close());
+    dialog.showModal();
+  }
 }
 
 /** On a phone: one part of the page at a time. */

@@ -72,7 +72,7 @@ export class Handwork {
   }
 
   #isOnSheet(event: Event, box: HTMLElement): boolean {
-    return event.target === box || event.target instanceof HTMLCanvasElement;
+    return event.target instanceof Node && box.contains(event.target);
   }
 
   #down(event: PointerEvent, box: HTMLElement): void {

@@ -267,14 +267,15 @@ function record(): void {
     });
 }
 
-function escape(): void {
+/** Esc takes back the last thing opened: question, help, settings, runs, what is half drawn, the tool, the replay. */
+function goBack(): void {
   if (unask()) return;
-  if (part('help', HTMLDialogElement).open) return toggleHelp();
-  if (settingsPanel.isOpen) return openSettings(false);
-  if (runsPanel.isOpen) return openRuns(false);
-  if (hand.drop()) return;
-  if (desk.tool !== 'move') return take('move');
-  leaveReplay();
+  if (part('help', HTMLDialogElement).open) toggleHelp();
+  else if (settingsPanel.isOpen) openSettings(false);
+  else if (runsPanel.isOpen) openRuns(false);
+  else if (hand.drop()) return;
+  else if (desk.tool !== 'move') take('move');
+  else leaveReplay();
 }
 
 function event(isNext: boolean): void {
@@ -331,7 +332,7 @@ listen(
     record,
     runs: () => openRuns(!runsPanel.isOpen),
     live: leaveReplay,
-    escape,
+    escape: goBack,
     play: () => stage.replay?.toggle(),
     'step-back': () => stage.replay?.step(-1),
     'step-on': () => stage.replay?.step(1),

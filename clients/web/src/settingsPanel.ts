@@ -30,9 +30,10 @@ export class SettingsPanel {
   }
 
   open(isOpen: boolean, role: string, before: string): void {
-    if (!isOpen) return this.#box.close();
-    this.fill(role, before);
-    this.#box.show();
+    if (isOpen) {
+      this.fill(role, before);
+      this.#box.show();
+    } else this.#box.close();
   }
 
   /** Keeps up what the senses say while settings change. */

@@ -53,7 +53,8 @@ export function drawNoise(residuals: Residuals | undefined, number: number, rang
   show('noise-empty', !isThere);
   say('noise-name', residuals === undefined ? 'Noise' : `Noise on pin ${number}`);
   say('noise-empty', residuals === undefined ? 'Pin a wall to see its noise.' : 'Gathering echoes of the pinned wall.');
-  if (residuals === undefined || !isThere) return say('noise-word', '');
+  say('noise-word', '');
+  if (residuals === undefined || !isThere) return;
   const expected = noise(range);
   const { deviation } = residuals;
   const roughness = deviation / expected;
