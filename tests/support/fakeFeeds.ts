@@ -18,6 +18,7 @@ export class FakeFeeds implements FeedSource {
   /** How often a message was made anew. */
   renewals = 0;
   rover = 'test cart';
+  version = '0.1.0';
   /** Throws in the place of acting. */
   actFault: Error | undefined;
   /** Unix time that messages carry, s. */
@@ -41,7 +42,15 @@ export class FakeFeeds implements FeedSource {
 
   hello(role: Role): FeedMessage {
     const hello = {
-      ...{ version: '0.1.0', rover: this.rover, role, source: 'simulated', reachM: [0.15, 12], stopM: 0.225, run: '' },
+      ...{
+        version: this.version,
+        rover: this.rover,
+        role,
+        source: 'simulated',
+        reachM: [0.15, 12],
+        stopM: 0.225,
+        run: '',
+      },
       outlineM: OUTLINE.map(([xM, yM]) => ({ xM, yM })),
     };
     return frozen(Feed.FEED_UNSPECIFIED, { sequence: 0, timeS: this.now(), sentS: this.now(), hello }, false);

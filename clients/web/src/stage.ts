@@ -343,6 +343,12 @@ export class Stage {
     );
     say('driven', `${roundLength(driven)} ${lengthUnit()}`);
     say('driven-name', replay === undefined ? 'Driven, watched' : 'Driven');
+    view.toScreen(model.pose.x, model.pose.y);
+    // where the drawing lies on the sheet, for whoever measures on it from outside
+    const { dataset } = part('plan', HTMLElement);
+    dataset.pxPerM = view.pxPerM.toFixed(3);
+    dataset.cart = `${view.sx.toFixed(1)} ${view.sy.toFixed(1)}`;
+    dataset.turn = (view.turn + model.pose.heading).toFixed(4);
     writeScale(view.pxPerM, (innerWidth < 700 ? 60 : 105) * rem());
     const block = part('block', HTMLElement);
     labels.blockLeft = block.offsetLeft;

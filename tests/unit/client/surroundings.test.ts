@@ -11,22 +11,21 @@ test('shapes', () => {
   const { shapes } = read({
     shapes: {
       sweep: 7,
-      walls: [wall],
-      corners: [{ xM: 1, yM: -1, angleRad: 1.5, kind: 2 }, { kind: 0 }],
+      walls: [{ ...wall, distanceVar: 0.25, crossCov: 0.125, normalVar: 0.5 }],
+      corners: [{ xM: 1, yM: -1, angleRad: 1.5, angleSdRad: 0.25, kind: 2 }, { kind: 0 }],
       openings: [{ x1M: 1, y1M: 0.5, x2M: 1, y2M: -0.5, widthM: 1, widthSdM: 0.125 }],
-      posts: [{ xM: 0.5, radiusM: 0.03125 }],
+      posts: [{ xM: 0.5, radiusM: 0.03125, radiusSdM: 0.5 }],
     },
   });
-  const { roughnessM: _, ...told } = wall;
   expect(shapes).toEqual({
     sweep: 7,
-    walls: [told],
+    walls: [{ ...wall, distanceVar: 0.25, crossCov: 0.125, normalVar: 0.5 }],
     corners: [
-      { xM: 1, yM: -1, angleRad: 1.5, kind: 'outer' },
-      { xM: 0, yM: 0, angleRad: 0, kind: undefined },
+      { xM: 1, yM: -1, angleRad: 1.5, angleSdRad: 0.25, kind: 'outer' },
+      { xM: 0, yM: 0, angleRad: 0, angleSdRad: 0, kind: undefined },
     ],
     openings: [{ x1M: 1, y1M: 0.5, x2M: 1, y2M: -0.5, widthM: 1, widthSdM: 0.125 }],
-    posts: [{ xM: 0.5, yM: 0, radiusM: 0.03125 }],
+    posts: [{ xM: 0.5, yM: 0, radiusM: 0.03125, radiusSdM: 0.5 }],
   });
 });
 

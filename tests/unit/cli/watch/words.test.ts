@@ -35,8 +35,9 @@ const opening = { x1M: 2, y1M: 0.5, x2M: 2, y2M: -0.5, widthM: 1, widthSdM: 0.02
 test('shapes', () => {
   expect(shapesWords(undefined)).toEqual([]);
   expect(shapesWords({ sweep: 1, walls: [], corners: [], openings: [], posts: [] })).toEqual(['no shapes']);
-  const wall = { normalRad: 0, distanceM: 2, x1M: 2, y1M: 1, x2M: 2, y2M: -1, echoes: 30 };
-  const post = { xM: 1, yM: 1, radiusM: 0.03 };
+  const doubt = { distanceVar: 0, crossCov: 0, normalVar: 0, roughnessM: 0 };
+  const wall = { normalRad: 0, distanceM: 2, ...doubt, x1M: 2, y1M: 1, x2M: 2, y2M: -1, echoes: 30 };
+  const post = { xM: 1, yM: 1, radiusM: 0.03, radiusSdM: 0 };
   const far = { ...opening, x1M: 5, x2M: 5 };
   expect(shapesWords({ sweep: 1, walls: [wall, wall], corners: [], openings: [far, opening], posts: [post] })).toEqual([
     '2 walls, 1 post',
