@@ -27,6 +27,7 @@ export class Controls {
   readonly #redo: Change[] = [];
   #lookedAt = -Infinity;
   #isBusy = false;
+  #last: Promise<void> = Promise.resolve();
 
   /** @param ask asks the daemon. */
   constructor(ask: (path: string, init?: RequestInit) => Promise<unknown>) {
@@ -58,21 +59,26 @@ export class Controls {
   }
 
   /** Changes settings; what they were can be taken back. */
-  async change(change: Change): Promise<void> {
-    const before = this.#before(change);
-    if (await this.#put(change)) {
+  change(change: Change): void {
+    this.#queue(async () => {
+      const before = this.#before(change);
+      if (!(await this.#put(change))) return;
       this.#undo.push(before);
       this.#redo.length = 0;
-    }
-    this.onChange();
+    });
   }
 
-  async undo(): Promise<void> {
-    await this.#swap(this.#undo, this.#redo);
+  undo(): void {
+    this.#queue(() => this.#swap(this.#undo, this.#redo));
   }
 
-  async redo(): Promise<void> {
-    await this.#swap(this.#redo, this.#undo);
+  redo(): void {
+    this.#queue(() => this.#swap(this.#redo, this.#undo));
+  }
+
+  /** One change after the other: each begins with what the one before it left. */
+  #queue(act: () => Promise<void>): void {
+    this.#last = this.#last.then(act).then(() => this.onChange());
   }
 
   async #swap(from: Change[], to: Change[]): Promise<void> {
@@ -81,7 +87,6 @@ export class Controls {
     const before = this.#before(change);
     if (await this.#put(change)) to.push(before);
     else from.push(change);
-    this.onChange();
   }
 
   #before(change: Change): Change {

@@ -134,7 +134,7 @@ function askClear(reach: number): void {
   ask({
     text: `Let every beam that comes back empty vouch for ${roundLength(reach)} ${lengthUnit()}? A pane of glass met at a slant sends nothing back either, and would count as clear. Now ${unknownNow()}.`,
     yes: 'Let them vouch',
-    act: () => void controls.change({ noReturn: 'clear', noReturnM: reach }),
+    act: () => controls.change({ noReturn: 'clear', noReturnM: reach }),
     drop: refillSettings,
   });
 }
@@ -153,7 +153,7 @@ function askMask(mask: Mask): void {
     yes: 'Keep the mask',
     act: () => {
       hand.drop();
-      void controls.change({ masks: [...(controls.settings?.masks ?? []), mask] });
+      controls.change({ masks: [...(controls.settings?.masks ?? []), mask] });
     },
     drop: () => hand.drop(),
   });
@@ -325,8 +325,8 @@ listen(
       refillSettings();
       stage.refresh();
     },
-    undo: () => void controls.undo(),
-    redo: () => void controls.redo(),
+    undo: () => controls.undo(),
+    redo: () => controls.redo(),
     retry: () => session.rover.retryNow(),
     mark,
     record,

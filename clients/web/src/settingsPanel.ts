@@ -113,7 +113,7 @@ export class SettingsPanel {
     const reach = made('label.field', 'as far as', field, lengthUnit());
     const apply = (): void => {
       const metres = fromUnit(Number(field.value));
-      if (settings.noReturn === 'clear') void this.#controls.change({ noReturnM: metres });
+      if (settings.noReturn === 'clear') this.#controls.change({ noReturnM: metres });
     };
     field.addEventListener('change', apply);
     returns.append(
@@ -124,7 +124,7 @@ export class SettingsPanel {
         'is unknown: no leeway there',
         settings.noReturn === 'unknown',
         () => {
-          void this.#controls.change({ noReturn: 'unknown' });
+          this.#controls.change({ noReturn: 'unknown' });
         },
         isBarred,
       ),
@@ -151,7 +151,7 @@ export class SettingsPanel {
       );
       const remove = act(
         'Remove',
-        () => void this.#controls.change({ masks: settings.masks.filter((_, k) => k !== i) }),
+        () => this.#controls.change({ masks: settings.masks.filter((_, k) => k !== i) }),
         isBarred,
       );
       remove.setAttribute('aria-label', `Remove mask ${i + 1}`);
@@ -169,8 +169,8 @@ export class SettingsPanel {
       'div.panel-part',
       made(
         'p.acts',
-        act('Undo', () => void this.#controls.undo(), !this.#controls.canUndo),
-        act('Redo', () => void this.#controls.redo(), !this.#controls.canRedo),
+        act('Undo', () => this.#controls.undo(), !this.#controls.canUndo),
+        act('Redo', () => this.#controls.redo(), !this.#controls.canRedo),
       ),
       made('p.needs', lasts),
     );

@@ -19,7 +19,7 @@ import { sayRecording, whenOf } from './runsPanel.js';
 import { fade, speak, writeLine, writeNote, writeScale } from './screen.js';
 import type { Session } from './session.js';
 import type { Plan, Showing } from './sheet/plan.js';
-import { writeTwin } from './twin.js';
+import { writeMarks, writeTwin } from './twin.js';
 import { clockTime, degrees, lengthUnit, roundLength, stretch } from './units.js';
 import { type Line, lineOfTrust, type Note, noteOf, spoken, type View } from './words.js';
 
@@ -121,7 +121,7 @@ export class Stage {
     if (pin.number !== this.#residualsOf) this.#residuals.clear();
     this.#residualsOf = pin.number;
     const wall = wallAt(model, pin.spot);
-    if (wall !== undefined) this.#residuals.add(model, wall);
+    if (wall !== undefined) this.#residuals.add(model, wall, this.noise(wall.distanceM));
   }
 
   /** One frame. @param now s, of the page's own clock. */
@@ -230,6 +230,7 @@ export class Stage {
     this.#writeColumn();
     this.#writeBlock();
     this.#writeMovers();
+    writeMarks(this.#marks);
   }
 
   #writeLive(now: number): void {
@@ -269,7 +270,9 @@ export class Stage {
     writeNote(noteOfReplay(replay), '', false);
     part('play', HTMLElement).setAttribute('aria-pressed', String(replay.isPlaying));
     part('play', HTMLElement).setAttribute('aria-label', replay.isPlaying ? 'Pause' : 'Play');
-    say('speed', replay.pace === 0 ? 'max' : `${replay.pace}×`);
+    const pace = replay.pace === 0 ? 'max' : `${replay.pace}×`;
+    say('speed', pace);
+    part('speed', HTMLElement).setAttribute('aria-label', `${pace}, speed`);
     const next = replay.event(at, true);
     say(
       'event-count',
@@ -351,8 +354,8 @@ export class Stage {
     dataset.turn = (view.turn + model.pose.heading).toFixed(4);
     writeScale(view.pxPerM, (innerWidth < 700 ? 60 : 105) * rem());
     const block = part('block', HTMLElement);
-    labels.blockLeft = block.offsetLeft;
-    labels.blockTop = block.offsetTop;
+    labels.reserved.blockLeft = block.offsetLeft;
+    labels.reserved.blockTop = block.offsetTop;
     view.bottom = block.offsetHeight;
     const { settings } = this.#controls;
     const isClear = replay === undefined && settings?.noReturn === 'clear';

@@ -1,9 +1,19 @@
 import { list } from './dom.js';
+import type { Marks } from './measure/marks.js';
 import type { Model } from './model.js';
 import { cutLength, degrees, lengthUnit, roundLength } from './units.js';
 
 const DIRECTIONS = ['ahead', 'ahead left', 'left', 'behind left', 'behind', 'behind right', 'right', 'ahead right'];
 const MOST = 12; // things of a kind: a list read aloud must end
+
+/** Tape and pins in words. */
+export function writeMarks({ tape, plate, pins }: Marks): void {
+  const told = pins.map(
+    ({ number, lines, isSeen }) => `pin ${number}: ${lines.join(', ')}${isSeen ? '' : ', not seen now'}`,
+  );
+  if (tape?.b !== undefined) told.unshift(`tape ${plate}`);
+  list('twin-marks', told.length > 0 ? told : ['none']);
+}
 
 /** The plan in words, for whoever does not see it. @param towards m, leeway in a direction, rad. */
 export function writeTwin(model: Model, isPast: boolean, towards: (bearing: number) => number): void {

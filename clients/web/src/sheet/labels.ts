@@ -2,6 +2,7 @@ import type { Hand, Lettering, Sprite } from './lettering.js';
 import type { View } from './view.js';
 
 const MOST = 240;
+const STEEP = 1.3; // rad clockwise: letters that would go down more steeply go up
 const MOVES_EVERY = 1; // s: a figure that moves oftener cannot be read
 
 /** What gives way to what; later ones win. */
@@ -28,9 +29,8 @@ interface Label {
 
 /** The sheet's labels: laid out once a second so that none covers a weightier one, drawn where their things are now. */
 export class Labels {
-  /** px, left and top of the title block: no label stands there. */
-  blockLeft = Infinity;
-  blockTop = Infinity;
+  /** Where no label stands. */
+  readonly reserved = { boxes: new Float64Array(4 * 8), count: 0, blockLeft: Infinity, blockTop: Infinity };
   readonly #lettering: Lettering;
   #shown: Label[] = [];
   #wished: Label[] = [];
@@ -158,7 +158,7 @@ export class Labels {
       !view.isInside(this.#x + halfX, this.#y + halfY, 2)
     ) {
       return false;
-    } else if (this.#x + halfX > this.blockLeft && this.#y + halfY > this.blockTop) return false;
+    } else if (this.#x + halfX > this.reserved.blockLeft && this.#y + halfY > this.reserved.blockTop) return false;
     else if (this.#isTaken(halfX, halfY)) return false;
     const at = 4 * this.#boxCount++;
     this.#boxes[at] = this.#x - halfX;
@@ -169,8 +169,12 @@ export class Labels {
   }
 
   #isTaken(halfX: number, halfY: number): boolean {
-    const boxes = this.#boxes;
-    for (let i = 0; i < 4 * this.#boxCount; i += 4) {
+    const { boxes, count } = this.reserved;
+    return this.#isIn(this.#boxes, this.#boxCount, halfX, halfY) || this.#isIn(boxes, count, halfX, halfY);
+  }
+
+  #isIn(boxes: Float64Array, count: number, halfX: number, halfY: number): boolean {
+    for (let i = 0; i < 4 * count; i += 4) {
       if (
         this.#x - halfX < boxes[i + 2] &&
         this.#x + halfX > boxes[i] &&
@@ -216,16 +220,16 @@ export class Labels {
     const s = Math.abs(Math.sin(this.#angle));
     const halfX = (width * c + height * s) / 2 + 4;
     const halfY = (width * s + height * c) / 2 + 4;
-    const isBeside = this.#x + halfX > this.blockLeft;
+    const isBeside = this.#x + halfX > this.reserved.blockLeft;
     this.#x = Math.min(view.width - halfX, Math.max(view.left + halfX, this.#x));
-    this.#y = Math.min((isBeside ? this.blockTop : view.height) - halfY, Math.max(view.top + halfY, this.#y));
+    this.#y = Math.min((isBeside ? this.reserved.blockTop : view.height) - halfY, Math.max(view.top + halfY, this.#y));
   }
 }
 
 /** @returns the angle turned so that it is read from below or from the right, rad clockwise. */
 function readable(angle: number): number {
   let turned = Math.atan2(Math.sin(angle), Math.cos(angle));
-  if (turned > Math.PI / 2 - 0.02) turned -= Math.PI;
-  else if (turned < -Math.PI / 2 - 0.02) turned += Math.PI;
+  if (turned > STEEP) turned -= Math.PI;
+  else if (turned <= STEEP - Math.PI) turned += Math.PI;
   return turned;
 }

@@ -1,5 +1,6 @@
 import type { Marks, Pin } from '../measure/marks.js';
 import type { Spot } from '../measure/snap.js';
+import type { Model } from '../model.js';
 import { clockTime, fromUnit, unitsInUse } from '../units.js';
 import { SOLID } from './ground.js';
 import type { Ink } from './ink.js';
@@ -133,28 +134,39 @@ function drawPlate(
   context.drawImage(sprite.picture, px - sprite.width / 2, py - sprite.height / 2, sprite.width, sprite.height);
 }
 
-/** Pins: a numbered disc at the wall, a leader, and a box with what is measured. @param blockLeft, blockTop px of the title block. */
+/** Places on the sheet that labels keep clear of: four numbers a box, px. */
+export interface Reserved {
+  readonly boxes: Float64Array;
+  count: number;
+  /** px, left and top of the title block. */
+  readonly blockLeft: number;
+  readonly blockTop: number;
+}
+
+/** Pins: a numbered disc at the wall, a leader, and a box with what is measured; the boxes are reserved. */
 export function drawPins(
   context: Context,
   view: View,
+  model: Model,
   marks: Marks,
   ink: Ink,
   lettering: Lettering,
-  blockLeft: number,
-  blockTop: number,
+  reserved: Reserved,
 ): void {
-  for (let i = 0; i < marks.pins.length; i++)
-    drawPin(context, view, marks.pins[i], ink, lettering, blockLeft, blockTop);
+  view.toScreen(model.pose.x, model.pose.y);
+  const cart = view.sy;
+  reserved.count = 0;
+  for (let i = 0; i < marks.pins.length; i++) drawPin(context, view, marks.pins[i], cart, ink, lettering, reserved);
 }
 
 function drawPin(
   context: Context,
   view: View,
   pin: Pin,
+  cart: number,
   ink: Ink,
   lettering: Lettering,
-  blockLeft: number,
-  blockTop: number,
+  reserved: Reserved,
 ): void {
   const second = pin.isSeen || pin.seenAt === 0 ? pin.lines[1] : `not seen since ${clockTime(pin.seenAt)}`;
   const first = lettering.sprite(pin.lines[0], pinHand, '', true);
@@ -165,12 +177,11 @@ function drawPin(
   const { sx, sy } = view;
   const width = Math.max(first.width, sub.width) + 20 * ink.rem;
   const height = 50 * ink.rem;
-  const isBelow = sy < (view.top + view.height) / 2;
-  let x = Math.min(view.width - width - 8, Math.max(view.left + 8, sx - width * 0.3));
-  let y = isBelow ? sy + 34 * ink.rem : sy - 34 * ink.rem - height;
-  y = Math.min(view.height - height - 8, Math.max(view.top + 8, y));
-  if (x + width > blockLeft && y + height > blockTop) y = blockTop - height - 8;
-  if (!view.isInside(sx, sy)) x = Math.min(view.width - width - 8, Math.max(view.left + 8, x));
+  placeBox(view, sx, sy, width, height, 34 * ink.rem, sy > cart, reserved);
+  const { boxes } = reserved;
+  const at = 4 * reserved.count++;
+  const x = boxes[at];
+  const y = boxes[at + 1];
   context.strokeStyle = ink.ink;
   context.lineWidth = ink.pen;
   context.beginPath();
@@ -183,15 +194,52 @@ function drawPin(
   context.lineWidth = 1.5 * ink.pen;
   context.strokeRect(x, y, width, height);
   context.setLineDash(SOLID);
-  context.drawImage(first.picture, x + 10 * ink.rem, y + 5 * ink.rem, first.width, first.height);
-  context.drawImage(sub.picture, x + 10 * ink.rem, y + 26 * ink.rem, sub.width, sub.height);
+  put(context, first, x + 10 * ink.rem, y + 5 * ink.rem);
+  put(context, sub, x + 10 * ink.rem, y + 26 * ink.rem);
+  if (!view.isInside(sx, sy)) return;
   context.beginPath();
   context.arc(sx, sy, 10 * ink.rem, 0, 2 * Math.PI);
   context.fillStyle = ink.ink;
   context.fill();
   context.strokeStyle = ink.film;
   context.stroke();
-  context.drawImage(disc.picture, sx - disc.width / 2, sy - disc.height / 2, disc.width, disc.height);
+  put(context, disc, sx - disc.width / 2, sy - disc.height / 2);
+}
+
+/** Puts a sprite on whole pixels: its letters are sharp there. */
+function put(context: Context, sprite: Sprite, x: number, y: number): void {
+  context.drawImage(sprite.picture, Math.round(x), Math.round(y), sprite.width, sprite.height);
+}
+
+/** Finds a place for a pin's box: outside the wall, where the rover is not; inside the sheet, off the title block and the boxes before. */
+function placeBox(
+  view: View,
+  sx: number,
+  sy: number,
+  width: number,
+  height: number,
+  gap: number,
+  isBelow: boolean,
+  reserved: Reserved,
+): void {
+  const { boxes, blockLeft, blockTop } = reserved;
+  const least = view.left + 8;
+  const x = Math.round(Math.min(view.width - width - 8, Math.max(least, sx - width * 0.3)));
+  let y = isBelow ? sy + gap : sy - gap - height;
+  const isOverBlock = x + width > blockLeft && y + height > blockTop - 8;
+  if (isOverBlock || y + height > view.height - 8) y = sy - gap - height;
+  if (y < view.top + 8) y = sy + gap;
+  y = Math.round(Math.min(view.height - height - 8, Math.max(view.top + 8, y)));
+  for (let i = 0; i < reserved.count; i++) {
+    const at = 4 * i;
+    const isTaken = x < boxes[at + 2] && x + width > boxes[at] && y < boxes[at + 3] && y + height > boxes[at + 1];
+    if (isTaken) y = Math.min(view.height - height - 8, boxes[at + 3] + 8);
+  }
+  const at = 4 * reserved.count;
+  boxes[at] = x;
+  boxes[at + 1] = y;
+  boxes[at + 2] = x + width;
+  boxes[at + 3] = y + height;
 }
 
 /** Where the next point would be set. */

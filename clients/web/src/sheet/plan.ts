@@ -115,7 +115,7 @@ export class Plan {
     if (!isPast) drawAhead(context, view, model, ink);
     const isOwed = this.#drawLabels(model, showing, now);
     drawTape(context, view, marks, ink, this.#lettering, showing.cross);
-    drawPins(context, view, marks, ink, this.#lettering, this.labels.blockLeft, this.labels.blockTop);
+    drawPins(context, view, model, marks, ink, this.#lettering, this.labels.reserved);
     if (showing.cross !== undefined) drawCross(context, view, ink, showing.cross);
     drawRuler(context, view, model, ink, this.#lettering);
     return isOwed || view.isSettling;
