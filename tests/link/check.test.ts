@@ -1,8 +1,10 @@
 // Every fault of bring-up, provoked by a simulated sensor on a pseudo-terminal: named rightly, and nothing else named.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, isAbsolute, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, test } from 'vitest';
+import { layoutOfFile } from '../../src/cli/sensorLayout.js';
 import { findLayout } from '../../src/device/layouts/builtIn.js';
 import { withOptions } from '../../src/device/layouts/options.js';
 import { Random } from '../../src/simulator/random.js';
@@ -13,7 +15,10 @@ import { hasPty, openPtyLine, type PtyLine } from '../support/ptyLine.js';
 const folder = mkdtempSync(join(tmpdir(), 'leeway-check-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const isPty = hasPty();
+const OWN_LAYOUT = fileURLToPath(new URL('../../deploy/layout-example.yaml', import.meta.url));
 const SECONDS = 5;
+const HELD_UP_MOST = 0.1; // s; a case during which this process could not play its sensor for longer is played again
+const TRIES = 4;
 const AT_ONCE = 3; // the sensors of so many cases are played by this one process
 const deg = Math.PI / 180;
 
@@ -61,6 +66,7 @@ const CASES: readonly Case[] = [
   { fault: 'none (block32)', layout: 'block32' },
   { fault: 'none (packetN)', layout: 'packetN', change: { world: sceneOf(box(-2.2, -1.8, 0.6, 2.0)) } },
   { fault: 'none (index22)', layout: 'index22' },
+  { fault: 'none (a layout file)', layout: OWN_LAYOUT },
   { fault: 'none, streaming when opened', change: { isStreaming: true } },
   { fault: 'other baud, starts by command', code: 'BAUD_WRONG', change: { baud: 57600 } },
   { fault: 'other baud, sends by itself', code: 'BAUD_WRONG', layout: 'packet12', change: { baud: 115200 } },
@@ -130,10 +136,13 @@ async function run({
   change = {},
   args = [],
   meanwhile,
-}: Case): Promise<Ended & { codes: string[]; took: number }> {
+}: Case): Promise<Ended & { codes: string[]; took: number; heldUp: number }> {
   const path = join(folder, `line${number++}`);
   const line = await openPtyLine(path);
-  const sensor = new BenchSensor(line, path, { ...soundSensor(findLayout(layout)), ...change });
+  const sensor = new BenchSensor(line, path, {
+    ...soundSensor(isAbsolute(layout) ? layoutOfFile(layout) : findLayout(layout)),
+    ...change,
+  });
   const began = performance.now();
   const { ended } = talk(
     [
@@ -159,7 +168,7 @@ async function run({
     result.stdout === '' ? { findings: [] } : (JSON.parse(result.stdout) as { findings: { code: string }[] });
   const refused = /\[(\w+)\]/.exec(result.stderr)?.[1];
   const codes = [...new Set(told.findings.map(({ code }) => code)), ...(refused === undefined ? [] : [refused])];
-  return { ...result, codes, took: (performance.now() - began) / 1000 };
+  return { ...result, codes, took: (performance.now() - began) / 1000, heldUp: sensor.heldUp };
 }
 
 describe.skipIf(!isPty)('leeway check', () => {
@@ -167,14 +176,21 @@ describe.skipIf(!isPty)('leeway check', () => {
     const found = new Map<Case, Awaited<ReturnType<typeof run>>>();
     const waiting = [...CASES];
     const work = async (): Promise<void> => {
-      for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) found.set(next, await run(next));
+      for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+        for (let tries = 1; tries <= TRIES; tries++) {
+          const got = await run(next);
+          found.set(next, got);
+          if (got.heldUp <= HELD_UP_MOST) break;
+          console.log(`${next.fault}: played again, this machine was held up for ${got.heldUp.toFixed(2)} s`);
+        }
+      }
     };
     await Promise.all(Array.from({ length: AT_ONCE }, work));
     const rows = CASES.map((one) => {
       const got = found.get(one);
       return {
         fault: one.fault,
-        layout: one.layout ?? 'sample5',
+        layout: basename(one.layout ?? 'sample5'),
         wanted: one.code ?? '-',
         named: got?.codes.join(' ') || '-',
         exit: got?.code,

@@ -189,6 +189,9 @@ export class BenchSensor {
   #sent = 0;
   #held: Uint8Array[] = [];
   #flushedAt = 0;
+  #tickedAt = performance.now() / 1000;
+  /** s, the longest that this process was kept from playing: no sensor does that. */
+  heldUp = 0;
 
   constructor(line: PtyLine, path: string, setting: BenchSetting, seed = 1) {
     this.#line = line;
@@ -206,6 +209,8 @@ export class BenchSensor {
 
   #tick(): void {
     const now = performance.now() / 1000;
+    this.heldUp = Math.max(this.heldUp, now - this.#tickedAt);
+    this.#tickedAt = now;
     this.#listen(now);
     const { layout, rate, stands, instead, restartAfter } = this.setting;
     const elapsed = now - this.#onSince;

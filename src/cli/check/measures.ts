@@ -14,6 +14,7 @@ import { Outline } from '../../geometry/outline.js';
 import type { Sweep } from '../../sweep/sweep.js';
 import type { Bench } from './bench.js';
 import type { Guide } from './guide.js';
+import { turnedBy } from './turned.js';
 
 /** What a guided measurement found. */
 export interface Measured {
@@ -42,6 +43,8 @@ const AIM_SECONDS = 3;
 const MASK_SECONDS = 4;
 const TAPE_SECONDS = 4;
 const LEVEL_SECONDS = 30;
+/** rad: less is no turn once around, even for walls that are badly seen. */
+const TURN_LEAST = 270 * DEGREE;
 /** The configuration agrees with what was found within these: rad, rad, m, 1. */
 const AIM_AGREES = DEGREE;
 const LEVEL_AGREES = 0.5 * DEGREE;
@@ -206,7 +209,13 @@ export function levelMeasure({ sensor }: Config, seconds = LEVEL_SECONDS): Measu
         `Put the rover on an even floor with room around it, the sensor ${mount.z.toFixed(3)} m above the floor (sensor.mount.z_m). After Enter turn it on the spot, slowly, at least once around within ${seconds} s.`,
       );
       guide.say('Turn now.');
-      const found = levelOf(await gather(bench, seconds), mount.z, reach[1], DEFAULT_NOISE);
+      const sweeps = await gather(bench, seconds);
+      const found = levelOf(sweeps, mount.z, reach[1], DEFAULT_NOISE);
+      const turned = turnedBy(sweeps, found, { x: mount.x, y: mount.y, reach, noise: DEFAULT_NOISE });
+      if (turned < TURN_LEAST)
+        throw new Fault('STEP_UNCLEAR', {
+          text: `by its walls the rover turned ${(turned / DEGREE).toFixed(0)} degrees; turn it once around, on the spot`,
+        });
       if (found.kind === 'level') {
         const line = `No beam ends at the floor: the tilt is less than ${inDegrees(found.bound)} any way.`;
         const isOff = Math.hypot(mount.pitch, mount.roll) > found.bound;

@@ -5,6 +5,7 @@ import { aimOf, backgroundOf, boxBefore } from '../../../src/bringup/aim.js';
 import { levelOf } from '../../../src/bringup/level.js';
 import { isCovered, masksOf } from '../../../src/bringup/mask.js';
 import { pairOf, tapeOf } from '../../../src/bringup/tape.js';
+import { turnedBy } from '../../../src/cli/check/turned.js';
 import { wrapAngle } from '../../../src/core/angles.js';
 import { Fault } from '../../../src/core/fault.js';
 import { findLayout } from '../../../src/device/layouts/builtIn.js';
@@ -114,7 +115,10 @@ describe('level', () => {
           yaw: 2 * dice.uniform(),
           upsideDown: trial % 2 === 1,
         };
-        const found = levelOf(turn({ ...soundSensor(findLayout(name)), mount }, 20, trial), mount.z, 12, DEFAULT_NOISE);
+        const sweeps = turn({ ...soundSensor(findLayout(name)), mount }, 20, trial);
+        const found = levelOf(sweeps, mount.z, 12, DEFAULT_NOISE);
+        const turned = turnedBy(sweeps, found, { x: mount.x, y: mount.y, reach: [0.15, 12], noise: DEFAULT_NOISE });
+        expect(turned / deg).toBeCloseTo(((sweeps.length - 1) / soundSensor(findLayout(name)).spin(9)) * 18, -1);
         if (found.kind !== 'tilted') throw new Error(`tilt of ${tilt / deg} degrees not seen`);
         worst = Math.max(worst, Math.abs(found.pitch - mount.pitch), Math.abs(found.roll - mount.roll));
         expect(found.range).toBeCloseTo(mount.z / Math.sin(tilt), 0);
@@ -129,6 +133,22 @@ describe('level', () => {
     const found = levelOf(turn(setting, 20, 1), 0.15, 12, DEFAULT_NOISE);
     expect(found.kind).toBe('level');
     if (found.kind === 'level') expect(found.bound).toBeLessThan(2.5 * deg); // the wall nearest in the turn is 5 m off: 0.15 / 5 is 1.7 degrees
+  });
+
+  test('a rover that drives along a wall in place of turning: the wall stays put, but it has not turned', () => {
+    const setting = soundSensor(findLayout('packet12'));
+    const sweeps = Array.from({ length: 100 }, (_, i) => {
+      const world = sceneOf(box(-3 - 0.04 * i, -1.4, 9 - 0.04 * i, 5.5));
+      return benchSweeps({ ...setting, world }, neutral(setting.mount), 0.25, i).slice(0, 1);
+    }).flat();
+    sweeps.forEach((sweep, i) => {
+      const later = 0.1 * i - sweep.firstTime;
+      sweeps[i] = { ...sweep, firstTime: 0.1 * i, time: sweep.time.map((time) => time + later) };
+    });
+    const found = levelOf(sweeps, 0.15, 12, DEFAULT_NOISE);
+    expect(found.kind).toBe('tilted'); // which is why the turn is asked for
+    const sensor = { x: 0, y: 0, reach: [0.15, 12], noise: DEFAULT_NOISE } as const;
+    expect(turnedBy(sweeps, found, sensor)).toBeLessThan(20 * deg);
   });
 
   test('a rover that was not turned', () => {
