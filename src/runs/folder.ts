@@ -60,6 +60,11 @@ export function namedRun(folder: string, name: string): string {
   return path;
 }
 
+/** @returns the name of the run in a file. */
+export function runNameOf(path: string): string {
+  return basename(path, END);
+}
+
 /** @returns every run of the folder, newest first; one that cannot be read too, with its code. */
 export function listRuns(folder: string): ListedRun[] {
   return runNames(folder)

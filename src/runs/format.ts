@@ -67,7 +67,7 @@ export const MOMENT_COLUMNS = [
   'heading_rad',
   'driven_m', // since the run began
   'ahead_m', // least of the second
-  'closest_m', // outline to the nearest echo, least of the second; NULL: nothing seen
+  'closest_m', // outline to the nearest accepted echo at its sector's middle, least of the second; NULL: nothing seen
   'closest_bearing_rad',
   'unknown_share', // of the sectors, at the end of the second
   'spin_hz',

@@ -8,7 +8,7 @@ import { makeRoom } from './folder.js';
 import { type About, CREATE, ENTRY, EntryWriter, type LineNote, MOMENT_COLUMNS, type RunNote } from './format.js';
 import type { RecordAnswer, RecordBatch, RecordSetting } from './recordThread.js';
 import type { Tap } from './tappedPort.js';
-import { Timeline } from './timeline.js';
+import { Timeline, type TimelineSetting } from './timeline.js';
 
 /** How runs are kept. */
 export interface RecorderSetting {
@@ -51,7 +51,7 @@ export class Recorder implements Tap {
   readonly #setting: RecorderSetting;
   readonly #facts: RecordedFacts;
   readonly #clock: Clock;
-  readonly #stopWay: number;
+  readonly #timeline: TimelineSetting;
   readonly #standing: () => Readonly<{ isOpen: boolean; lines?: LineNote }>;
   readonly #tell: (news: RecorderNews) => void;
   #file: RunWriter | undefined;
@@ -63,15 +63,14 @@ export class Recorder implements Tap {
     setting: RecorderSetting;
     facts: RecordedFacts;
     clock: Clock;
-    /** m, leeway ahead below it is an event. */
-    stop: number;
+    timeline: TimelineSetting;
     standing: () => Readonly<{ isOpen: boolean; lines?: LineNote }>;
     tell: (news: RecorderNews) => void;
   }) {
     this.#setting = parts.setting;
     this.#facts = parts.facts;
     this.#clock = parts.clock;
-    this.#stopWay = parts.stop;
+    this.#timeline = parts.timeline;
     this.#standing = parts.standing;
     this.#tell = parts.tell;
   }
@@ -164,7 +163,7 @@ export class Recorder implements Tap {
       pinned: continues?.about.pinned ?? false,
       ...(continues && { continues: continues.about.name }),
     };
-    const file = new RunWriter(about, this.#setting, new Timeline(this.#stopWay), this.#clock, {
+    const file = new RunWriter(about, this.#setting, new Timeline(this.#timeline), this.#clock, {
       failed: (reason, isFull) => {
         if (this.#file === file) this.#fail(reason, isFull);
       },

@@ -1,3 +1,4 @@
+import type { Outline } from '../geometry/outline.js';
 import type { ServerMessage } from '../messages/codec.js';
 import type { Moment, RunNote } from './format.js';
 
@@ -11,12 +12,20 @@ const MOVER_CLOSE = 0.5; // m, from here on it is an event
 const APART = 2; // s without it after which the same thing is a new event
 const WALL_ECHOES = 30; // a wall of fewer says little of the noise
 
+/** What it must know of the rover. */
+export interface TimelineSetting {
+  readonly outline: Outline;
+  /** m, leeway ahead below it is an event: the stopping distance. */
+  readonly stop: number;
+}
+
 /**
  * What happened, from the daemon's messages: a moment a second, and events where something began. The same for a recording under way
  * and for a run that is played, so that both tell alike.
  */
 export class Timeline {
   readonly #stop: number;
+  readonly #outline: Outline;
   #moments: Moment[] = [];
   #events: RunNote[] = [];
   #second = NaN;
@@ -36,9 +45,9 @@ export class Timeline {
   #belowAt = -Infinity;
   readonly #closeAt = new Map<number, number>();
 
-  /** @param stop m, leeway ahead below it is an event: the stopping distance. NaN: never. */
-  constructor(stop = NaN) {
+  constructor({ outline, stop }: TimelineSetting) {
     this.#stop = stop;
+    this.#outline = outline;
   }
 
   /** m, way driven so far. */
@@ -71,15 +80,17 @@ export class Timeline {
 
   #clearance(clearance: NonNullable<ServerMessage['clearance']>, at: number): void {
     const state = clearance.state ?? [];
-    const leeway = clearance.leewayM ?? [];
+    const nearest = clearance.nearestM ?? [];
     const width = (2 * Math.PI) / state.length;
     let unknown = 0;
     for (let k = 0; k < state.length; k++) {
       if (state[k] <= UNKNOWN) unknown++;
-      else if (state[k] === OBSTACLE && leeway[k] < this.#closest) {
-        this.#closest = leeway[k];
-        this.#closestBearing = (clearance.firstBearingRad ?? 0) + (k + 0.5) * width;
-      }
+      if (state[k] !== OBSTACLE || !(nearest[k] < this.#closest + this.#outline.radius)) continue;
+      const bearing = (clearance.firstBearingRad ?? 0) + (k + 0.5) * width;
+      const distance = this.#outline.distance(nearest[k] * Math.cos(bearing), nearest[k] * Math.sin(bearing));
+      if (distance >= this.#closest) continue;
+      this.#closest = distance;
+      this.#closestBearing = bearing;
     }
     this.#unknown = state.length === 0 ? 1 : unknown / state.length;
     const ahead = clearance.aheadM ?? 0;
