@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { Fault } from '../core/fault.js';
+import type { CheckWish } from './check.js';
 import { addRunCommands } from './runCommands.js';
 import type { WatchOptions } from './watch.js';
 
@@ -53,6 +54,33 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
       await watch(options);
     });
 
+  command('check', 'bring-up: look at the sensor for some seconds, say what is wrong and what to do')
+    .option('--json', 'one line of JSON instead of sentences')
+    .option('--seconds <s>', 'how long to look, 2 to 600', number('--seconds', 2, 600))
+    .option('--aim', 'find yaw and mirroring with a box ahead, then to the left')
+    .option('--level', 'find pitch and roll from the floor while the rover turns on the spot')
+    .option('--mask', 'learn what of the rover its own sensor sees, with 1 m free around')
+    .option('--tape <m>', 'compare with a tape; given twice it tells the scale too', numbers('--tape', 0.05, 100))
+    .option(
+      '--bearing <degrees>',
+      'with --tape: where the board stands, to the left of ahead',
+      number('--bearing', -180, 180),
+    )
+    .option('--report <file>', 'write an HTML report, the baseline of later checks')
+    .option('--write <file>', 'store what was found in a configuration file; comments stay')
+    .option('--yes', 'take each step as done, wait for nobody')
+    .action(async (options: ConfigOptions & CheckOptions) => {
+      const { check } = await import('./check.js');
+      await check(wishOf(options));
+    });
+  bare('ports', 'serial ports, what the system knows of each, their stable names, and who holds one')
+    .argument('[path]', 'look at this port only, also where the system does not list it')
+    .option('--json', 'one line of JSON instead of sentences')
+    .action(async (path: string | undefined, options: { readonly json?: true }) => {
+      const { ports } = await import('./ports.js');
+      ports(path, options.json === true);
+    });
+
   try {
     await program.parseAsync(argv, { from: 'user' });
   } catch (error) {
@@ -66,6 +94,58 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
 interface ConfigOptions {
   readonly config?: string;
   readonly set?: readonly string[];
+}
+
+interface CheckOptions {
+  readonly json?: true;
+  readonly seconds?: number;
+  readonly aim?: true;
+  readonly level?: true;
+  readonly mask?: true;
+  readonly tape?: readonly number[];
+  readonly bearing?: number;
+  readonly report?: string;
+  readonly write?: string;
+  readonly yes?: true;
+}
+
+/** @throws {Fault} USAGE_WRONG for options that do not go together. */
+function wishOf(options: ConfigOptions & CheckOptions): CheckWish {
+  const { aim, level, mask, tape, bearing, report } = options;
+  const modes = { aim: aim === true, level: level === true, mask: mask === true, tape: tape !== undefined };
+  const asked = (['aim', 'level', 'mask', 'tape'] as const).filter((name) => modes[name]);
+  const [what = 'all'] = asked;
+  if (asked.length > 1) throw new Fault('USAGE_WRONG', { reason: `${asked.join(' and ')}: one at a time` });
+  if (bearing !== undefined && what !== 'tape')
+    throw new Fault('USAGE_WRONG', { reason: '--bearing goes with --tape' });
+  if (report !== undefined && what !== 'all')
+    throw new Fault('USAGE_WRONG', { reason: `--report does not go with --${what}` });
+  return {
+    config: options.config,
+    sets: options.set ?? [],
+    isJson: options.json === true,
+    isYes: options.yes === true,
+    seconds: options.seconds,
+    what,
+    tapes: tape ?? [],
+    bearing: ((bearing ?? 0) * Math.PI) / 180,
+    write: options.write,
+    report,
+  };
+}
+
+/** @returns reads a number of an option. @throws {Fault} USAGE_WRONG where it is none within the limits. */
+function number(option: string, least: number, most: number): (text: string) => number {
+  return (text) => {
+    const value = text.trim() === '' ? NaN : Number(text);
+    if (value >= least && value <= most) return value;
+    throw new Fault('USAGE_WRONG', { option, value: text, expected: `a number, ${least} to ${most}` });
+  };
+}
+
+function numbers(option: string, least: number, most: number): (text: string, sofar?: readonly number[]) => number[] {
+  const read = number(option, least, most);
+  return (text, sofar = []) => [...sofar, read(text)];
 }
 
 function version(): string {

@@ -27,6 +27,8 @@ export interface SensorConfig {
   }>;
   /** m, nearest and farthest range the sensor can be believed. */
   readonly reach: readonly [number, number];
+  /** Absolute path of the report kept at bring-up, which later checks are compared with. */
+  readonly baseline: string | undefined;
   /** Corrected range = scale · range + offset (m). */
   readonly range: Readonly<{ offset: number; scale: number }>;
   /** Standard deviation of a range: hypot(constant (m), growth (1/m) · range²). */

@@ -68,6 +68,7 @@ function toConfig({ sensor, rover, server, clearance, runs, simulator }: Value<t
         roll: mount.roll_rad,
         upsideDown: mount.upside_down,
       },
+      baseline: sensor.baseline === undefined ? undefined : resolve(folder, sensor.baseline),
       reach: sensor.reach_m,
       range: { offset: sensor.range.offset_m, scale: sensor.range.scale },
       noise: { constant: sensor.noise.constant_m, growth: sensor.noise.growth_per_m },

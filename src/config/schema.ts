@@ -74,6 +74,14 @@ export const schema = group({
       ),
       upside_down: flag({ preset: false, why: 'mounted head down: turned about the x axis before yaw' }),
     }),
+    baseline: text(
+      {
+        preset: undefined as string | undefined,
+        why: 'report of bring-up, which later checks are compared with; check --report FILE.html --write writes it',
+      },
+      'a path',
+      PATH,
+    ),
     reach_m: pair({ preset: [0.15, 12], why: 'nearest and farthest range the sensor can be believed' }, 'm', 0, 200),
     range: group({
       offset_m: number({ preset: 0, why: 'added to every range; found with a tape' }, 'm', -1, 1),

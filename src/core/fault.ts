@@ -19,10 +19,45 @@ const catalogue = {
     text: 'the address to listen on is in use',
     remedy: 'Stop the other program (ss -ltnp shows it) or set server.port to a free one.',
   },
+  AIM_OFF: {
+    retry: true,
+    text: 'the sensor looks elsewhere than the configuration says',
+    remedy: 'Store what was found: give --write FILE with check --aim.',
+  },
+  BASELINE_UNREADABLE: {
+    retry: false,
+    text: 'the baseline report cannot be read',
+    remedy: 'Set sensor.baseline to a report that check --report wrote, or take the key out.',
+  },
+  BASELINE_WORSE: {
+    retry: true,
+    text: 'the sensor is worse than at bring-up',
+    remedy: 'Clean its window, look at supply, cable and mounting; where it is meant to be so, write a new report.',
+  },
+  BAUD_WRONG: {
+    retry: true,
+    text: 'the sensor sends at another baud rate',
+    remedy: 'Set sensor.baud to the rate that is named, or let check --write FILE do it.',
+  },
+  BLIND_RING: {
+    retry: true,
+    text: 'a thing close beside the rover is too near for the sensor to see',
+    remedy: 'Move the sensor inwards; else keep people away there, since what stands in the ring is not seen.',
+  },
+  BODY_SEEN: {
+    retry: true,
+    text: "the rover's own body is in the beam's way",
+    remedy: 'Free the beam, or learn the masks with check --mask --write FILE.',
+  },
   BYTES_SKIPPED: {
     retry: true,
     text: 'many bytes of the sensor could not be read',
     remedy: 'Check baud rate, cable and ground; keep the cable away from the motor supply.',
+  },
+  BYTES_TEXT: {
+    retry: true,
+    text: 'the port speaks text, as a console or another device does',
+    remedy: 'Choose the port of the sensor (leeway ports lists them); switch a console on it off.',
   },
   CLIENTS_FULL: {
     retry: true,
@@ -59,10 +94,20 @@ const catalogue = {
     text: 'a client tries to drive a rover that is not simulated',
     remedy: 'Send drive commands to the controller of the rover; Leeway drives the simulated one only.',
   },
+  ECHOES_FEW: {
+    retry: true,
+    text: 'fewer samples come than the layout promises',
+    remedy: 'Check sensor.layout and sensor.baud; look for a second program that reads the port.',
+  },
   ENUM_UNKNOWN: {
     retry: false,
     text: 'the message names an enum value that is not known',
     remedy: 'Use the names of proto/leeway/v1.',
+  },
+  FLOOR_NEAR: {
+    retry: true,
+    text: 'the beam meets the floor within its reach',
+    remedy: 'Level the sensor with washers, or set the far end of sensor.reach_m below the range that is named.',
   },
   HOST_FOREIGN: {
     retry: false,
@@ -95,10 +140,25 @@ const catalogue = {
     text: 'the layout has no such option, or not with that value',
     remedy: 'Correct sensor.layout_options; what the layout offers is named.',
   },
+  LAYOUT_OTHER: {
+    retry: true,
+    text: 'the bytes are of another layout',
+    remedy: 'Set sensor.layout to the layout that is named, or let check --write FILE do it.',
+  },
+  LEVEL_OFF: {
+    retry: true,
+    text: 'the sensor is tilted otherwise than the configuration says',
+    remedy: 'Store what was found: give --write FILE with check --level.',
+  },
   LIMIT_EXCEEDED: {
     retry: false,
     text: 'the message is outside the limits',
     remedy: 'Ask for at most 16 wants and rates above 0 and up to 1000 Hz; send at most 1000 messages a second.',
+  },
+  MASKS_OFF: {
+    retry: true,
+    text: "the masks do not cover the rover's own body",
+    remedy: 'Store what was found: give --write FILE with check --mask.',
   },
   MESSAGE_TOO_BIG: { retry: false, text: 'the message is too big', remedy: 'Send at most 64 kB.' },
   MESSAGE_UNREADABLE: {
@@ -106,10 +166,20 @@ const catalogue = {
     text: 'the message cannot be read',
     remedy: 'Send one ClientMessage in the subprotocol that was agreed.',
   },
+  MOTOR_STILL: {
+    retry: true,
+    text: 'the sensor answers but sends no samples: its motor does not turn',
+    remedy: 'Check the motor supply and the line that switches the motor (DTR at most adapters).',
+  },
   NODE_TOO_OLD: {
     retry: false,
     text: 'this Node is too old',
     remedy: 'Run through npm or npx in the project folder (they bring Node 24), or install Node 22.17 or newer.',
+  },
+  OPTION_OFF: {
+    retry: true,
+    text: 'straight walls come out bent under an option of the layout',
+    remedy: 'Set sensor.layout_options to what is named, or let check --write FILE do it.',
   },
   ORIGIN_FOREIGN: {
     retry: false,
@@ -126,10 +196,20 @@ const catalogue = {
     text: 'there is nothing at this path',
     remedy: 'The page is at /, the feeds are at /v1/feeds.',
   },
+  PORT_BATCHED: {
+    retry: true,
+    text: 'the adapter holds bytes back and hands them on in batches',
+    remedy: 'Set its latency timer to 1 ms: deploy/60-leeway.rules does it at each plugging in.',
+  },
   PORT_BUSY: {
     retry: true,
     text: 'the serial port is held by another program',
     remedy: 'Stop the program that is named; a service that probes modems can be told to leave the port alone.',
+  },
+  PORT_CONSOLE: {
+    retry: true,
+    text: 'the kernel has its console on the port',
+    remedy: 'Take console=... for this port out of the kernel command line and disable its login service.',
   },
   PORT_LINES_ABSENT: {
     retry: true,
@@ -146,6 +226,11 @@ const catalogue = {
     text: 'there is no such serial port',
     remedy: 'Plug the sensor in; look for the port with ls /dev/serial/by-id and set sensor.port.',
   },
+  PORT_NAME_SHARED: {
+    retry: true,
+    text: 'another adapter has the same stable name',
+    remedy: 'Use the name under /dev/serial/by-path and keep the adapter in that socket.',
+  },
   PORT_NO_PERMISSION: {
     retry: true,
     text: 'no permission to open the serial port',
@@ -156,10 +241,25 @@ const catalogue = {
     text: 'the serial port could not be opened',
     remedy: 'Check sensor.port; unplug the sensor and plug it in again.',
   },
+  PORT_PROBED: {
+    retry: true,
+    text: 'a service that probes fresh ports runs and is not told to leave this one alone',
+    remedy: 'Install deploy/60-leeway.rules and plug the sensor in again.',
+  },
   PORT_SILENT: {
     retry: true,
     text: 'no bytes come from the sensor',
     remedy: 'Check that sensor is powered, TX and RX are crossed and sensor.baud is right.',
+  },
+  RANGE_COARSE: {
+    retry: true,
+    text: 'ranges come in coarse steps',
+    remedy: 'Check sensor.layout: its unit may be another; else the sensor is no finer than that.',
+  },
+  RANGE_NOISY: {
+    retry: true,
+    text: 'ranges are noisier than a sound sensor makes them',
+    remedy: 'Clean the window, keep bright sun off, check the supply; try another wall, matt and light.',
   },
   REQUEST_UNANSWERED: {
     retry: true,
@@ -170,6 +270,12 @@ const catalogue = {
     retry: false,
     text: 'the request cannot be read',
     remedy: 'Send it as HTTP/1.1 asks; the page is at /, the feeds are at /v1/feeds.',
+  },
+  RETURNS_MISSING: {
+    retry: true,
+    text: 'many samples come back without an echo',
+    remedy:
+      'Look there for glass, black or shiny surfaces, open space or a dirty window: nothing is vouched for there.',
   },
   ROLE_TOO_LOW: {
     retry: false,
@@ -246,6 +352,16 @@ const catalogue = {
     text: 'the sensor repeats one bearing: its motor does not turn',
     remedy: 'Switch the sensor off and on; look for a leaf or a cord in its gap.',
   },
+  SPIN_UNSTEADY: {
+    retry: true,
+    text: 'the sensor spins unevenly',
+    remedy: 'Look for hair or a cord on the axle and a cable that drags; check the motor supply.',
+  },
+  STEP_UNCLEAR: {
+    retry: true,
+    text: 'the step did not show what it should',
+    remedy: 'Do the step again as it is said; keep everything else still.',
+  },
   SUBPROTOCOL_UNKNOWN: {
     retry: false,
     text: 'none of the offered subprotocols is known',
@@ -256,10 +372,20 @@ const catalogue = {
     text: 'no subscribe came within 10 s',
     remedy: 'Send ClientMessage{subscribe} first.',
   },
+  SUPPLY_WEAK: {
+    retry: true,
+    text: 'the spin sags or the sensor starts anew, as with a supply that is too weak',
+    remedy: 'Give the motor a supply of its own that can deliver its start current; use a short, thick cable.',
+  },
   SWEEP_OVERDUE: {
     retry: true,
     text: 'no complete sweep in time',
     remedy: 'Check that the motor turns and the cable is firm.',
+  },
+  TAPE_OFF: {
+    retry: true,
+    text: 'ranges differ from the tape',
+    remedy: 'Store what was found: give --write FILE with check --tape.',
   },
   TOKENS_NEEDED: {
     retry: false,
@@ -282,6 +408,11 @@ const catalogue = {
     remedy: 'Connect with a WebSocket client to ws://HOST:PORT/v1/feeds.',
   },
   USAGE_WRONG: { retry: false, text: 'wrong use', remedy: 'See --help.' },
+  WALL_MISSING: {
+    retry: true,
+    text: 'no flat wall in sight to measure the noise on',
+    remedy: 'Place the rover 0.5 to 3 m from a flat, light, matt wall and check again.',
+  },
   WANTS_EMPTY: { retry: false, text: 'the subscription names no feed', remedy: 'Name at least one feed in wants.' },
   WORLD_NOT_FOUND: {
     retry: false,

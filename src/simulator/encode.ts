@@ -127,7 +127,7 @@ export class WireEncoder {
     const { samples, check } = packet;
     const isCounted = typeof samples.count !== 'number';
     const out = new Uint8Array(packet.bytes + (isCounted ? count * samples.stride : 0));
-    const [{ start }] = this.#waiting;
+    const start = this.#waiting.slice(0, count).some((sample) => sample.start === 1) ? 1 : 0;
     // of the values that may stand in fixed bits, take the one that also says the start mark
     for (const bits of packet.fixed) {
       const values = 'values' in bits ? bits.values : [bits.least];

@@ -24,11 +24,14 @@ const sweep = (t: number): string => {
 const room = Array.from({ length: 5 }, (_, i) => `${sweep(i / 10)}\n`).join('');
 
 describe('help and version', () => {
-  test.each([['--help'], ['serve', '--help'], ['process', '--help']])('%s %s', async (...args) => {
-    const { code, stdout, stderr } = await leeway(args);
-    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
-    expect(stdout).toContain('Usage: leeway');
-  });
+  test.each([['--help'], ['serve', '--help'], ['process', '--help'], ['check', '--help'], ['ports', '--help']])(
+    '%s %s',
+    async (...args) => {
+      const { code, stdout, stderr } = await leeway(args);
+      expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+      expect(stdout).toContain('Usage: leeway');
+    },
+  );
   test('--version', async () => {
     const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string };
     expect(await leeway(['--version'])).toMatchObject({ code: 0, stdout: `${version}\n`, stderr: '' });

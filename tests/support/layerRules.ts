@@ -14,6 +14,8 @@ export const LAYERS: Readonly<Record<string, Layer>> = {
   estimate: { imports: ['core'], uses: [] },
   sweep: { imports: ['core'], uses: [] },
   perception: { imports: ['core', 'geometry', 'estimate', 'sweep'], uses: [] },
+  // what a person at the bench measures: pure, over revolutions that somebody else gathered
+  bringup: { imports: ['core', 'geometry', 'estimate', 'sweep', 'device:types', 'device/layouts'], uses: [] },
   device: { imports: ['core', 'sweep'], uses: ['serialport', 'rxjs', 'node:fs'] }, // node:fs: who holds a port, read from /proc
   simulator: { imports: ['core', 'geometry', 'device:types', 'device/layouts'], uses: [] },
   messages: { imports: ['core', 'sweep:types', 'perception:types'], uses: ['protobufjs'] },
@@ -39,6 +41,7 @@ export const LAYERS: Readonly<Record<string, Layer>> = {
 };
 
 const LINES_MAX = 400; // the style says about 300
+const IS_TABLE = /^src\/core\/fault\.ts$/; // one row a code: long, and one subject
 const CLOCKS = /\b(?:new Date|Date|performance|Math\.random|setTimeout|setInterval|setImmediate|node:timers|hrtime)\b/;
 const MAY_TELL_TIME = /^src\/(?:core\/clock\.ts$|pipeline\/|cli\/|main\.ts$)/;
 const MAY_READ_PROCESS = /^src\/(?:cli\/|main\.ts$)/;
@@ -96,7 +99,7 @@ export function violations(path: string, source: string): string[] {
     found.push(`${path}: only a plugin is a default export`);
   if (NO_SUBJECT.test(path)) found.push(`${path}: the name has no subject`);
   const lines = source.split('\n').length - 1;
-  if (lines > LINES_MAX) found.push(`${path}: ${lines} lines; more than one subject?`);
+  if (lines > LINES_MAX && !IS_TABLE.test(path)) found.push(`${path}: ${lines} lines; more than one subject?`);
   for (const name of undocumented(source)) found.push(`${path}: ${name} is exported without a docstring`);
   return found;
 }

@@ -19,7 +19,7 @@ function start(args: readonly string[]): ChildProcess {
 }
 
 /** @param isImpatient whether it must end by itself in time. */
-function collect(child: ChildProcess, isImpatient: boolean): Promise<Ended> {
+function collect(child: ChildProcess, patienceMs?: number): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const texts = { stdout: '', stderr: '' };
     for (const name of ['stdout', 'stderr'] as const) {
@@ -27,7 +27,7 @@ function collect(child: ChildProcess, isImpatient: boolean): Promise<Ended> {
         texts[name] += text;
       });
     }
-    const late = isImpatient ? setTimeout(() => child.kill('SIGKILL'), PATIENCE_MS) : undefined;
+    const late = patienceMs !== undefined ? setTimeout(() => child.kill('SIGKILL'), patienceMs) : undefined;
     child.on('error', reject);
     child.on('close', (code, signal) => {
       clearTimeout(late);
@@ -41,7 +41,52 @@ export function leeway(args: readonly string[], input: string | Uint8Array = '')
   const child = start(args);
   child.stdin?.on('error', () => {}); // it may end before it has read everything
   child.stdin?.end(input);
-  return collect(child, true);
+  return collect(child, PATIENCE_MS);
+}
+
+/** A command that talks with its user. */
+export interface Dialogue {
+  /** Resolves when standard error has said it, and forgets what was said up to there. */
+  hear(what: RegExp): Promise<void>;
+  /** Presses Enter. */
+  enter(): void;
+  /** Sends a signal. */
+  kill(signal: NodeJS.Signals): void;
+  readonly ended: Promise<Ended>;
+}
+
+/** Starts the built command line as somebody at a terminal would, but for the terminal. @param patience s, until it is ended. */
+export function talk(args: readonly string[], patience: number): Dialogue {
+  const child = start(args);
+  let heard = '';
+  let wake = (): void => {};
+  child.stderr?.on('data', (text: Buffer) => {
+    heard += text.toString();
+    wake();
+  });
+  const ended = collect(child, patience * 1000);
+  let isOver = false;
+  void ended.then(() => {
+    isOver = true;
+    wake();
+  });
+  return {
+    ended,
+    enter: () => void child.stdin?.write('\n'),
+    kill: (signal) => void child.kill(signal),
+    hear: async (what) => {
+      for (let found = what.exec(heard); ; found = what.exec(heard)) {
+        if (found !== null) {
+          heard = heard.slice(found.index + found[0].length);
+          return;
+        }
+        if (isOver) throw new Error(`it ended without saying ${what}: ${(await ended).stderr}`);
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+      }
+    },
+  };
 }
 
 export interface Served {
@@ -59,7 +104,7 @@ export interface Served {
 export async function serve(args: readonly string[] = []): Promise<Served> {
   const began = performance.now();
   const child = start(['serve', '--set', 'server.port=0', ...args]);
-  const ended = collect(child, false);
+  const ended = collect(child);
   onTestFinished(() => void child.kill('SIGKILL')); // a failed test must leave no daemon behind: it would take the next one's port
   const log: Record<string, unknown>[] = [];
   if (!child.stdout) throw new TypeError('no standard output');

@@ -15,6 +15,8 @@ export function hasPty(): boolean {
 export interface PtyLine {
   /** What the near end has written so far, hexadecimal. */
   received(): string;
+  /** bit/s, as the near end has set it last; NaN where this system does not tell. */
+  baud(): number;
   send(bytes: Readonly<Uint8Array>): void;
   /** Pulls the cable: the terminal is gone. Resolves when it is. */
   pull(): Promise<void>;
@@ -26,16 +28,27 @@ export async function openPtyLine(link: string): Promise<PtyLine> {
     stdio: ['pipe', 'pipe', 'inherit'],
   });
   let text = '';
+  let received = '';
+  let baud = NaN;
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   await new Promise<void>((resolve, reject) => {
     child.once('exit', () => reject(new Error(`the pseudo-terminal did not open: ${text}`)));
+    let isOpen = false;
     child.stdout.setEncoding('utf8').on('data', (part: string) => {
       text += part;
-      if (text.includes('\n')) resolve();
+      const lines = text.split('\n');
+      text = lines.pop() ?? ''; // the line that is not whole yet
+      for (const line of lines) {
+        if (line.startsWith('baud ')) baud = Number(line.slice('baud '.length));
+        else if (line.startsWith('open ')) isOpen = true;
+        else received += line;
+      }
+      if (isOpen) resolve();
     });
   });
   return {
-    received: () => text.split('\n').slice(1).join(''),
+    received: () => received,
+    baud: () => baud,
     send: (bytes) => void child.stdin.write(bytes),
     pull: () => {
       child.stdin.end();
