@@ -37,8 +37,9 @@ function stopOf({ speedMax, reaction, brake }: Config['rover']): number {
 }
 
 /** @returns what a run's time line must know of the rover. */
-export function timelineSetting({ rover }: Config): TimelineSetting {
-  return { outline: new Outline(rover.outline), stop: stopOf(rover) };
+export function timelineSetting({ rover, sensor }: Config): TimelineSetting {
+  const { mount, reach } = sensor;
+  return { outline: new Outline(rover.outline), stop: stopOf(rover), sensor: [mount.x, mount.y], reach };
 }
 
 /** @returns what a client learns of the rover. */

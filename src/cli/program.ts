@@ -44,7 +44,7 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
       const { processInput } = await import('./process.js');
       await processInput(input, options.config, options.set ?? [], options.out);
     });
-  addRunCommands(program, { config: CONFIG_HELP, set: SET_HELP });
+  addRunCommands(program, { config: CONFIG_HELP, set: SET_HELP }, version);
   bare('watch', 'a live view in the terminal of what a rover tells; a line a second into a pipe')
     .option('--url <url>', 'address of the daemon', 'http://127.0.0.1:5339')
     .option('--token-file <file>', 'file that holds the token; otherwise the variable LEEWAY_TOKEN is taken')

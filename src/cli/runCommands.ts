@@ -2,7 +2,11 @@ import type { Command } from 'commander';
 import type { RunsOptions } from './runs.js';
 
 /** Adds `runs ...` to the command line. @param help of the options that every command of a configuration has. */
-export function addRunCommands(program: Command, help: Readonly<{ config: string; set: string }>): void {
+export function addRunCommands(
+  program: Command,
+  help: Readonly<{ config: string; set: string }>,
+  version: () => string,
+): void {
   const runs = program
     .command('runs')
     .description('recorded runs; RUN is a name from the list, a path, or "" for the newest')
@@ -23,6 +27,23 @@ export function addRunCommands(program: Command, help: Readonly<{ config: string
     .option('--json', 'as JSON')
     .action(async (run: string | undefined, options: RunsOptions) =>
       (await import('./runs.js')).runsShow(run ?? '', options),
+    );
+  command('report [run]', 'a page to be looked at, printed and sent: path, clearance, approaches, noise, health')
+    .option('--out <file>', 'the page; otherwise NAME.html here')
+    .option('--pdf <file>', 'also as PDF, through a browser on this machine')
+    .action(async (run: string | undefined, options: RunsOptions) =>
+      (await import('./runReports.js')).runsReport(run ?? '', options, version()),
+    );
+  command('compare [run]', 'two settings over one run: A as --config and --set say, B with what --with adds')
+    .option('--with <key=value>', 'of B; may be given again', (set: string, sets: readonly string[] = []) => [
+      ...sets,
+      set,
+    ])
+    .option('--with-config <file>', 'configuration file of B')
+    .option('--out <file>', 'also draw the differences into a page')
+    .option('--json', 'as JSON')
+    .action(async (run: string | undefined, options: RunsOptions) =>
+      (await import('./runReports.js')).runsCompare(run ?? '', options, version()),
     );
   command('check [run]', 'reads everything; ends with 3 where something is wrong')
     .option('--repair', 'make a run whole that was cut off; of a damaged one, save what can be read')

@@ -66,8 +66,8 @@ export const MOMENT_COLUMNS = [
   'y_m',
   'heading_rad',
   'driven_m', // since the run began
-  'ahead_m', // least of the second
-  'closest_m', // outline to the nearest accepted echo at its sector's middle, least of the second; NULL: nothing seen
+  'ahead_m', // leeway ahead, median of the second
+  'closest_m', // outline to the nearest echo that is no stray one, least of the second; NULL: nothing seen
   'closest_bearing_rad',
   'unknown_share', // of the sectors, at the end of the second
   'spin_hz',
