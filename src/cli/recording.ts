@@ -155,8 +155,8 @@ export class RecordingDesk implements RunDesk {
   }
 }
 
-/** What of the configuration a replay takes over: how the sensor sits, the rover, what leeway means. */
-function recordedSettings({ sensor, rover, clearance }: Settings['written']): unknown {
+/** @returns what of the configuration a replay takes over: how the sensor sits, the rover, what leeway means. */
+export function recordedSettings({ sensor, rover, clearance }: Settings['written']): unknown {
   const { source: _source, port: _port, ...kept } = sensor;
   return { sensor: kept, rover, clearance };
 }

@@ -45,6 +45,22 @@ export function addRunCommands(
     .action(async (run: string | undefined, options: RunsOptions) =>
       (await import('./runReports.js')).runsCompare(run ?? '', options, version()),
     );
+  command('export [runs...]', 'tables for other programs: OUT/TABLE/rover=ROVER/day=DAY/RUN.FORMAT')
+    .option('--out <folder>', 'where to; otherwise export')
+    .option('--format <format>', 'parquet, csv or ndjson; otherwise parquet')
+    .option('--tables <names>', 'some of echoes,sweeps,clearance,walls,movers,motion,events')
+    .option('--all', 'every run of the folder')
+    .action(async (names: string[], options: RunsOptions) =>
+      (await import('./runExport.js')).runsExport(names, options),
+    );
+  command(
+    'import <input>',
+    'sweeps that were recorded elsewhere become a run: NDJSON, plain or gzip; - for standard input',
+  )
+    .option('--title <title>', 'of the run')
+    .action(async (input: string, options: RunsOptions & { readonly title?: string }) =>
+      (await import('./runImport.js')).runsImport(input, options, version()),
+    );
   command('check [run]', 'reads everything; ends with 3 where something is wrong')
     .option('--repair', 'make a run whole that was cut off; of a damaged one, save what can be read')
     .option('--json', 'as JSON')

@@ -52,6 +52,8 @@ export interface About {
   readonly layout?: unknown;
   /** Columns of the blocks; the usual length of the sensor's packet in bytes. */
   readonly stride: number;
+  /** bytes of a sensor, or whole sweeps that were recorded elsewhere and imported. */
+  readonly form?: 'bytes' | 'sweeps';
   /** The configuration in force, in the names of the YAML file. */
   readonly settings: unknown;
   readonly title: string;

@@ -1,10 +1,10 @@
-import { existsSync, mkdirSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { type Clock, isoTime } from '../core/clock.js';
+import type { Clock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
 import type { ServerMessage } from '../messages/codec.js';
-import { makeRoom } from './folder.js';
+import { freeName, makeRoom } from './folder.js';
 import { type About, CREATE, ENTRY, EntryWriter, type LineNote, MOMENT_COLUMNS, type RunNote } from './format.js';
 import type { RecordAnswer, RecordBatch, RecordSetting } from './recordThread.js';
 import type { Tap } from './tappedPort.js';
@@ -338,10 +338,4 @@ class RunWriter {
   #us(at: number): number {
     return Math.max(0, Math.round((at - this.about.began_s) * 1e6));
   }
-}
-
-/** @param unixTime s. @returns YYYYMMDDTHHMMSSZ-N with the least N that is free. */
-function freeName(folder: string, unixTime: number): string {
-  const stamp = `${isoTime(unixTime).slice(0, 19).replaceAll(/[-:]/g, '')}Z`;
-  for (let n = 1; ; n++) if (!existsSync(join(folder, `${stamp}-${n}.run`))) return `${stamp}-${n}`;
 }
