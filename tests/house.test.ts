@@ -73,6 +73,8 @@ describe('the Node that comes along', () => {
 
   test('every dependency is named exactly', () => {
     const versions = { ...pack.dependencies, ...pack.devDependencies, ...pack.optionalDependencies };
-    expect(Object.entries(versions).filter(([, version]) => !/^\d+\.\d+\.\d+(-[\w.]+)?$/.test(version as string))).toEqual([]);
+    expect(
+      Object.entries(versions).filter(([, version]) => !/^\d+\.\d+\.\d+(-[\w.]+)?$/.test(version as string)),
+    ).toEqual([]);
   });
 });

@@ -3,6 +3,7 @@ import { Outline } from '../geometry/outline.js';
 import type { HelloFacts } from '../messages/toMessage.js';
 import type { ClearanceSetting } from '../perception/clearance/setting.js';
 import type { PerceptionSetting } from '../perception/perceive.js';
+import type { TimelineSetting } from '../runs/timeline.js';
 
 /** @returns what the clearance machine must know of the configuration. */
 export function clearanceSetting({ sensor, rover, clearance }: Config): ClearanceSetting {
@@ -30,7 +31,18 @@ export function perceptionSetting({ sensor, rover }: Config): PerceptionSetting 
   };
 }
 
-/** @returns what a client learns of the rover; its stopping distance is v t + v^2 / (2 a) at the highest speed. */
+/** @returns m, stopping distance at the highest speed: v t + v^2 / (2 a). */
+function stopOf({ speedMax, reaction, brake }: Config['rover']): number {
+  return speedMax * reaction + speedMax ** 2 / (2 * brake);
+}
+
+/** @returns what a run's time line must know of the rover. */
+export function timelineSetting({ rover, sensor }: Config): TimelineSetting {
+  const { mount, reach } = sensor;
+  return { outline: new Outline(rover.outline), stop: stopOf(rover), sensor: [mount.x, mount.y], reach };
+}
+
+/** @returns what a client learns of the rover. */
 export function helloFacts({ sensor, rover }: Config, version: string): HelloFacts {
   return {
     version,
@@ -38,7 +50,7 @@ export function helloFacts({ sensor, rover }: Config, version: string): HelloFac
     source: sensor.source,
     outline: rover.outline,
     reach: sensor.reach,
-    stop: rover.speedMax * rover.reaction + rover.speedMax ** 2 / (2 * rover.brake),
+    stop: stopOf(rover),
     run: '',
   };
 }

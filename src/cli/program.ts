@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { Fault } from '../core/fault.js';
 import type { CheckWish } from './check.js';
+import { addRunCommands } from './runCommands.js';
 import type { WatchOptions } from './watch.js';
 
 const CONFIG_HELP = 'configuration file, YAML; deploy/example.yaml names every key';
@@ -36,13 +37,14 @@ export async function runCommandLine(argv: readonly string[]): Promise<void> {
       await serve(options.config, options.set ?? [], version());
     },
   );
-  command('process', 'perception over recorded sweeps, one JSON line a sweep, without a server')
-    .argument('<input>', 'NDJSON sweeps, plain or gzip; - for standard input')
+  command('process', 'perception over a run or recorded sweeps, one JSON line a sweep, without a server')
+    .argument('<input>', 'a run, or NDJSON sweeps, plain or gzip; - for standard input')
     .option('--out <file>', 'write to a file, complete or not at all, instead of standard output')
     .action(async (input: string, options: ConfigOptions & { readonly out?: string }) => {
       const { processInput } = await import('./process.js');
       await processInput(input, options.config, options.set ?? [], options.out);
     });
+  addRunCommands(program, { config: CONFIG_HELP, set: SET_HELP }, version);
   bare('watch', 'a live view in the terminal of what a rover tells; a line a second into a pipe')
     .option('--url <url>', 'address of the daemon', 'http://127.0.0.1:5339')
     .option('--token-file <file>', 'file that holds the token; otherwise the variable LEEWAY_TOKEN is taken')

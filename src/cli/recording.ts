@@ -12,6 +12,7 @@ import { namedRun, removeRun } from '../runs/folder.js';
 import { Recorder, type RecorderNews } from '../runs/recorder.js';
 import { changeRun } from '../runs/runFile.js';
 import { TappedPort } from '../runs/tappedPort.js';
+import { timelineSetting } from './compose.js';
 
 type RunBody = NonNullable<ServerMessage['run']>;
 const { RunState } = leeway.v1;
@@ -54,7 +55,7 @@ export class RecordingDesk implements RunDesk {
         settings: recordedSettings(written),
       },
       clock,
-      stop: rover.speedMax * rover.reaction + rover.speedMax ** 2 / (2 * rover.brake),
+      timeline: timelineSetting(config),
       standing: () => this.port.standing,
       tell: (news) => this.#tell(news),
     });
@@ -154,8 +155,8 @@ export class RecordingDesk implements RunDesk {
   }
 }
 
-/** What of the configuration a replay takes over: how the sensor sits, the rover, what leeway means. */
-function recordedSettings({ sensor, rover, clearance }: Settings['written']): unknown {
+/** @returns what of the configuration a replay takes over: how the sensor sits, the rover, what leeway means. */
+export function recordedSettings({ sensor, rover, clearance }: Settings['written']): unknown {
   const { source: _source, port: _port, ...kept } = sensor;
   return { sensor: kept, rover, clearance };
 }

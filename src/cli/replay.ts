@@ -18,6 +18,7 @@ import { ReplayPort } from '../runs/replayPort.js';
 import type { RunFile } from '../runs/runFile.js';
 import { clearanceSetting, helloFacts, perceptionSetting } from './compose.js';
 import { sensorLayout } from './sensorLayout.js';
+import { SweepLink } from './sweepLink.js';
 
 const { RunState } = leeway.v1;
 const SILENT = { info: () => {}, warn: () => {} };
@@ -59,7 +60,9 @@ export class Replayed {
     const { about } = run;
     this.clock = new ReplayClock(from ?? about.began_s);
     const port = new ReplayPort(about.port, true);
-    const link = openLink(port, layout, config.sensor, this.clock);
+    const isSweeps = about.form === 'sweeps';
+    const lines = new SweepLink(config);
+    const link = isSweeps ? lines : openLink(port, layout, config.sensor, this.clock);
     this.daemon = startDaemon(
       {
         link,
@@ -68,13 +71,15 @@ export class Replayed {
         hello: { ...helloFacts(config, version), source: 'run', rover: about.rover, run: about.name },
         clock: this.clock,
         log: SILENT,
+        isLocked: isSweeps,
         ...(sequences && { sequences }),
       },
       (error) => {
         throw error;
       },
     );
-    this.player = new Player({ run, clock: this.clock, port, settle, ...(from !== undefined && { from }) });
+    const hearers = { sweep: (line: string) => lines.take(line) };
+    this.player = new Player({ run, clock: this.clock, port, hearers, settle, ...(from !== undefined && { from }) });
   }
 }
 

@@ -49,6 +49,11 @@ const catalogue = {
     text: "the rover's own body is in the beam's way",
     remedy: 'Free the beam, or learn the masks with check --mask --write FILE.',
   },
+  BROWSER_MISSING: {
+    retry: false,
+    text: 'there is no browser to print with',
+    remedy: 'Install chromium, or open the page and print it from there.',
+  },
   BYTES_SKIPPED: {
     retry: true,
     text: 'many bytes of the sensor could not be read',

@@ -20,6 +20,8 @@ export interface DaemonParts {
   readonly drive?: (speed: number, turn: number) => void;
   /** Recording; absent: nothing can be recorded. */
   readonly desk?: RunDesk;
+  /** Whole recorded sweeps come: start rules do not apply. */
+  readonly isLocked?: boolean;
   /** Of each feed, how many messages went before. */
   readonly sequences?: Map<number, number>;
   readonly log: Readonly<{ info(facts: object, text: string): void; warn(facts: object, text: string): void }>;
@@ -44,6 +46,7 @@ export function startDaemon(parts: DaemonParts, onBug: (error: unknown) => void)
     hello: parts.hello,
     tally: parts.link.tally,
     clock: parts.clock,
+    ...(parts.isLocked && { isLocked: true }),
     ...(parts.sequences && { sequences: parts.sequences }),
     ...(parts.desk && { remarks: () => parts.desk?.remarks() ?? [] }),
   });

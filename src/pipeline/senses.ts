@@ -20,11 +20,14 @@ import { type Percept, Perception, type PerceptionSetting } from '../perception/
 import { Assembler } from '../sweep/assembler.js';
 import type { EchoBatch } from '../sweep/echoBatch.js';
 import type { Sweep } from '../sweep/sweep.js';
+import { wholeSweep } from '../sweep/wholeSweep.js';
 import { FeedMessage } from './feedMessage.js';
 
 /** What the link tells (device/link.ts), as far as the senses ask. */
 export type LinkEvent =
   | { readonly kind: 'batch'; readonly batch: EchoBatch }
+  /** A whole revolution that was recorded elsewhere; s, what it took, 0: all samples at one time. */
+  | { readonly kind: 'sweep'; readonly batch: EchoBatch; readonly period: number }
   | {
       readonly kind: 'status';
       readonly status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }>;
@@ -60,6 +63,7 @@ export class Senses {
   #run: RunBody = {};
   #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
   #newestEcho = NaN;
+  #wholeSweeps = 0;
   #wokenAt = -Infinity; // s, of the newest wake
   #sweep: Sweep | undefined;
   #percept: Percept | undefined;
@@ -73,6 +77,8 @@ export class Senses {
     hello: HelloFacts;
     tally: LinkTally;
     clock: Clock;
+    /** Whole recorded sweeps come: start rules do not apply. */
+    isLocked?: boolean;
     /** Counts each feed's messages; given where others were sent before. */
     sequences?: Map<number, number>;
     /** What else a person should know now. */
@@ -82,7 +88,7 @@ export class Senses {
     this.#hello = parts.hello;
     this.#sequences = parts.sequences ?? new Map();
     this.#remarksOf = parts.remarks ?? (() => []);
-    this.#clearance = new Clearance(parts.clearance);
+    this.#clearance = new Clearance(parts.clearance, parts.isLocked);
     this.#perception = new Perception(parts.perception);
     this.#health = new Health(
       {
@@ -106,16 +112,31 @@ export class Senses {
       return;
     }
     const { batch } = event;
+    if (event.kind === 'sweep') {
+      yield* this.#takeWhole(batch, event.period);
+      return;
+    }
     this.#health.push(batch);
     if (this.#clearance.push(batch)) this.#pacer.suspect();
     if (batch.count > 0) this.#newestEcho = batch.time[batch.count - 1];
     yield* this.#clearanceIfDue();
-    for (const sweep of this.#assembler.push(batch)) {
-      this.#sweep = sweep;
-      yield this.#message(Feed.FEED_SWEEP, this.#clock.now());
-      this.#percept = this.#perception.perceive(sweep);
-      for (const feed of PERCEPT_FEEDS) yield this.#message(feed, this.#clock.now());
-    }
+    for (const sweep of this.#assembler.push(batch)) yield* this.#perceive(sweep);
+  }
+
+  *#takeWhole(batch: EchoBatch, period: number): Generator<FeedMessage> {
+    this.#health.push(batch);
+    if (period === 0) this.#clearance.reset(true); // all samples at one time: no evidence is carried over, there is no age to give it
+    if (this.#clearance.push(batch, period)) this.#pacer.suspect();
+    if (batch.count > 0) this.#newestEcho = batch.time[batch.count - 1];
+    yield* this.#clearanceIfDue();
+    yield* this.#perceive(wholeSweep(batch, ++this.#wholeSweeps, period).sweep);
+  }
+
+  *#perceive(sweep: Sweep): Generator<FeedMessage> {
+    this.#sweep = sweep;
+    yield this.#message(Feed.FEED_SWEEP, this.#clock.now());
+    this.#percept = this.#perception.perceive(sweep);
+    for (const feed of PERCEPT_FEEDS) yield this.#message(feed, this.#clock.now());
   }
 
   /** Time has passed. @returns the messages that are due. */

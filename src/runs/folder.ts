@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { isoTime } from '../core/clock.js';
 import { Fault, type FaultCode } from '../core/fault.js';
 import { RunFile } from './runFile.js';
 
@@ -58,6 +59,17 @@ export function namedRun(folder: string, name: string): string {
   const path = join(folder, `${name}${END}`);
   if (!NAME.test(name) || !existsSync(path)) throw new Fault('RUN_NOT_FOUND', { run: name.slice(0, 100), folder });
   return path;
+}
+
+/** @param unixTime s. @returns YYYYMMDDTHHMMSSZ-N with the least N that is free. */
+export function freeName(folder: string, unixTime: number): string {
+  const stamp = `${isoTime(unixTime).slice(0, 19).replaceAll(/[-:]/g, '')}Z`;
+  for (let n = 1; ; n++) if (!existsSync(join(folder, `${stamp}-${n}.run`))) return `${stamp}-${n}`;
+}
+
+/** @returns the name of the run in a file. */
+export function runNameOf(path: string): string {
+  return basename(path, END);
 }
 
 /** @returns every run of the folder, newest first; one that cannot be read too, with its code. */

@@ -52,6 +52,8 @@ export interface About {
   readonly layout?: unknown;
   /** Columns of the blocks; the usual length of the sensor's packet in bytes. */
   readonly stride: number;
+  /** bytes of a sensor, or whole sweeps that were recorded elsewhere and imported. */
+  readonly form?: 'bytes' | 'sweeps';
   /** The configuration in force, in the names of the YAML file. */
   readonly settings: unknown;
   readonly title: string;
@@ -66,8 +68,8 @@ export const MOMENT_COLUMNS = [
   'y_m',
   'heading_rad',
   'driven_m', // since the run began
-  'ahead_m', // least of the second
-  'closest_m', // outline to the nearest echo, least of the second; NULL: nothing seen
+  'ahead_m', // leeway ahead, median of the second
+  'closest_m', // outline to the nearest echo that is no stray one, least of the second; NULL: nothing seen
   'closest_bearing_rad',
   'unknown_share', // of the sectors, at the end of the second
   'spin_hz',

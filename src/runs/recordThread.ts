@@ -1,5 +1,5 @@
-// Writes one run, in a thread of its own: a slow card holds up nothing but this. It loads nothing of the project, so that it can be
-// started from the sources as well as from the build.
+// Writes one run; for a recording in a thread of its own, so that a slow card holds up nothing but this. It loads nothing of the
+// project, so that the thread can be started from the sources as well as from the build.
 import { statfsSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { DatabaseSync, type SQLInputValue } from 'node:sqlite';
@@ -46,9 +46,9 @@ if (port !== null) {
   let database: DatabaseSync | undefined;
   port.on('message', (batch: RecordBatch) => {
     try {
-      database ??= create(setting);
-      port.postMessage({ bytes: write(database, setting, batch) } satisfies RecordAnswer);
-      if (batch.isLast) finish(database);
+      database ??= createRun(setting);
+      port.postMessage({ bytes: writeRun(database, setting, batch) } satisfies RecordAnswer);
+      if (batch.isLast) finishRun(database);
     } catch (error) {
       port.postMessage({
         failed: error instanceof Error ? error.message : String(error),
@@ -56,7 +56,7 @@ if (port !== null) {
       } satisfies RecordAnswer);
       try {
         if (database?.isTransaction) database.exec('ROLLBACK');
-        if (database?.isOpen) finish(database);
+        if (database?.isOpen) finishRun(database);
       } catch {
         // the disk takes nothing more: what was committed stays readable together with its -wal
       }
@@ -66,7 +66,8 @@ if (port !== null) {
   });
 }
 
-function create({ path, create: steps, about }: RecordSetting): DatabaseSync {
+/** @returns a new run, open. */
+export function createRun({ path, create: steps, about }: RecordSetting): DatabaseSync {
   const database = new DatabaseSync(path);
   for (const step of steps) database.exec(step);
   for (const [key, value] of Object.entries(about)) setAbout(database, key, value);
@@ -74,7 +75,7 @@ function create({ path, create: steps, about }: RecordSetting): DatabaseSync {
 }
 
 /** @returns bytes of the file so far, its side file left out. */
-function write(database: DatabaseSync, setting: RecordSetting, batch: RecordBatch): number {
+export function writeRun(database: DatabaseSync, setting: RecordSetting, batch: RecordBatch): number {
   const { bavail, bsize } = statfsSync(dirname(setting.path));
   if (bavail * bsize < setting.freeMin) throw new DiskFull(`less than ${setting.freeMin} bytes are free`);
   database.exec('BEGIN');
@@ -107,7 +108,7 @@ function toColumns(raw: Readonly<Uint8Array>, stride: number): Uint8Array {
 }
 
 /** One file that needs no other: the side files go. */
-function finish(database: DatabaseSync): void {
+export function finishRun(database: DatabaseSync): void {
   database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
   database.exec('PRAGMA journal_mode = DELETE');
   database.close();

@@ -1,14 +1,14 @@
-import { existsSync, mkdirSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { type Clock, isoTime } from '../core/clock.js';
+import type { Clock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
 import type { ServerMessage } from '../messages/codec.js';
-import { makeRoom } from './folder.js';
+import { freeName, makeRoom } from './folder.js';
 import { type About, CREATE, ENTRY, EntryWriter, type LineNote, MOMENT_COLUMNS, type RunNote } from './format.js';
 import type { RecordAnswer, RecordBatch, RecordSetting } from './recordThread.js';
 import type { Tap } from './tappedPort.js';
-import { Timeline } from './timeline.js';
+import { Timeline, type TimelineSetting } from './timeline.js';
 
 /** How runs are kept. */
 export interface RecorderSetting {
@@ -51,7 +51,7 @@ export class Recorder implements Tap {
   readonly #setting: RecorderSetting;
   readonly #facts: RecordedFacts;
   readonly #clock: Clock;
-  readonly #stopWay: number;
+  readonly #timeline: TimelineSetting;
   readonly #standing: () => Readonly<{ isOpen: boolean; lines?: LineNote }>;
   readonly #tell: (news: RecorderNews) => void;
   #file: RunWriter | undefined;
@@ -63,15 +63,14 @@ export class Recorder implements Tap {
     setting: RecorderSetting;
     facts: RecordedFacts;
     clock: Clock;
-    /** m, leeway ahead below it is an event. */
-    stop: number;
+    timeline: TimelineSetting;
     standing: () => Readonly<{ isOpen: boolean; lines?: LineNote }>;
     tell: (news: RecorderNews) => void;
   }) {
     this.#setting = parts.setting;
     this.#facts = parts.facts;
     this.#clock = parts.clock;
-    this.#stopWay = parts.stop;
+    this.#timeline = parts.timeline;
     this.#standing = parts.standing;
     this.#tell = parts.tell;
   }
@@ -164,7 +163,7 @@ export class Recorder implements Tap {
       pinned: continues?.about.pinned ?? false,
       ...(continues && { continues: continues.about.name }),
     };
-    const file = new RunWriter(about, this.#setting, new Timeline(this.#stopWay), this.#clock, {
+    const file = new RunWriter(about, this.#setting, new Timeline(this.#timeline), this.#clock, {
       failed: (reason, isFull) => {
         if (this.#file === file) this.#fail(reason, isFull);
       },
@@ -339,10 +338,4 @@ class RunWriter {
   #us(at: number): number {
     return Math.max(0, Math.round((at - this.about.began_s) * 1e6));
   }
-}
-
-/** @param unixTime s. @returns YYYYMMDDTHHMMSSZ-N with the least N that is free. */
-function freeName(folder: string, unixTime: number): string {
-  const stamp = `${isoTime(unixTime).slice(0, 19).replaceAll(/[-:]/g, '')}Z`;
-  for (let n = 1; ; n++) if (!existsSync(join(folder, `${stamp}-${n}.run`))) return `${stamp}-${n}`;
 }

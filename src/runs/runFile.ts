@@ -20,6 +20,16 @@ export interface Block {
   readonly entries: Entry[];
 }
 
+/** A row of the table of blocks, and what is in it. */
+export interface BlockRow {
+  readonly at_us: number;
+  readonly until_us: number;
+  readonly raw: number;
+  readonly crc: number;
+  readonly data: Uint8Array;
+  readonly entries: Entry[];
+}
+
 /** What can be wrong with the blocks. */
 export interface Damage {
   /** Blocks whose check fails, and stretches of the file that cannot be read. */
@@ -88,12 +98,18 @@ export class RunFile {
 
   /** The first block that begins at `fromUs` or after and can be read; undefined: there is none. */
   block(fromUs: number): Block | undefined {
+    const row = this.blockRow(fromUs);
+    return row && { atUs: row.at_us, entries: row.entries };
+  }
+
+  /** As {@link block}, as it stands in the file. */
+  blockRow(fromUs: number): BlockRow | undefined {
     let from = fromUs;
     for (let skip = SKIP_FIRST_US; ; ) {
       let row: Record<string, unknown> | undefined;
       try {
         row = this.#database
-          .prepare('SELECT at_us, crc, data FROM blocks WHERE at_us >= ? ORDER BY at_us LIMIT 1')
+          .prepare('SELECT at_us, until_us, raw, crc, data FROM blocks WHERE at_us >= ? ORDER BY at_us LIMIT 1')
           .get(from);
       } catch (error) {
         if (!isSqlite(error)) throw error;
@@ -105,7 +121,7 @@ export class RunFile {
       }
       if (row === undefined) return undefined;
       const entries = unpack(row, this.about.stride ?? 1);
-      if (entries) return { atUs: Number(row.at_us), entries };
+      if (entries) return { ...(row as unknown as BlockRow), entries };
       this.damage.badBlocks++;
       from = Number(row.at_us) + 1;
     }
@@ -195,6 +211,18 @@ export class RunFile {
   #s(us: unknown): number {
     return this.about.began_s + Number(us) / 1e6;
   }
+}
+
+/** @returns RUN_DAMAGED where something of the run could not be read so far. */
+export function damageOf({ path, damage }: RunFile): Fault | undefined {
+  const { badBlocks, unreadable } = damage;
+  if (badBlocks + unreadable === 0) return undefined;
+  return new Fault('RUN_DAMAGED', { run: path, bad_blocks: badBlocks, unreadable_places: unreadable });
+}
+
+/** @returns whether the file begins like a run does: it may still be another program's. */
+export function looksLikeRun(path: string): boolean {
+  return existsSync(path) && statSync(path).isFile() && headOf(path) === MAGIC;
 }
 
 /** Changes facts of a run that may be written at the same time. @throws {Fault} as {@link RunFile}; RUN_UNWRITABLE. */

@@ -1,9 +1,9 @@
 import type { ServerMessage } from '../messages/codec.js';
 import type { Moment, RunNote } from './format.js';
+import { echoPoints, type NearSetting, nearestEcho } from './nearest.js';
 
 /** Of SectorState and HealthState on the wire. */
 const UNKNOWN = 1;
-const OBSTACLE = 3;
 const BLIND = 3;
 const MOVER_SURE = 0.5; // confidence from which a mover is one
 const MOVER_SOON = 2; // s, how far ahead its closest approach counts
@@ -11,18 +11,24 @@ const MOVER_CLOSE = 0.5; // m, from here on it is an event
 const APART = 2; // s without it after which the same thing is a new event
 const WALL_ECHOES = 30; // a wall of fewer says little of the noise
 
+/** What it must know of the rover. */
+export interface TimelineSetting extends NearSetting {
+  /** m, leeway ahead below it is an event: the stopping distance. */
+  readonly stop: number;
+}
+
 /**
  * What happened, from the daemon's messages: a moment a second, and events where something began. The same for a recording under way
  * and for a run that is played, so that both tell alike.
  */
 export class Timeline {
-  readonly #stop: number;
+  readonly #setting: TimelineSetting;
   #moments: Moment[] = [];
   #events: RunNote[] = [];
   #second = NaN;
   #place: { x: number; y: number; heading: number } | undefined;
   #driven = 0;
-  #ahead = Infinity;
+  #ahead: number[] = [];
   #closest = Infinity;
   #closestBearing = NaN;
   #unknown = 1;
@@ -36,9 +42,8 @@ export class Timeline {
   #belowAt = -Infinity;
   readonly #closeAt = new Map<number, number>();
 
-  /** @param stop m, leeway ahead below it is an event: the stopping distance. NaN: never. */
-  constructor(stop = NaN) {
-    this.#stop = stop;
+  constructor(setting: TimelineSetting) {
+    this.#setting = setting;
   }
 
   /** m, way driven so far. */
@@ -55,6 +60,7 @@ export class Timeline {
       this.#second = second;
     }
     if (message.clearance) this.#clearance(message.clearance, at);
+    else if (message.sweep) this.#sweep(message.sweep);
     else if (message.motion) this.#motion(message.motion);
     else if (message.movers) this.#takeMovers(message.movers, at);
     else if (message.shapes) this.#shapes(message.shapes);
@@ -71,28 +77,31 @@ export class Timeline {
 
   #clearance(clearance: NonNullable<ServerMessage['clearance']>, at: number): void {
     const state = clearance.state ?? [];
-    const leeway = clearance.leewayM ?? [];
-    const width = (2 * Math.PI) / state.length;
-    let unknown = 0;
-    for (let k = 0; k < state.length; k++) {
-      if (state[k] <= UNKNOWN) unknown++;
-      else if (state[k] === OBSTACLE && leeway[k] < this.#closest) {
-        this.#closest = leeway[k];
-        this.#closestBearing = (clearance.firstBearingRad ?? 0) + (k + 0.5) * width;
-      }
-    }
+    const unknown = state.filter((each) => each <= UNKNOWN).length;
     this.#unknown = state.length === 0 ? 1 : unknown / state.length;
     const ahead = clearance.aheadM ?? 0;
-    this.#ahead = Math.min(this.#ahead, ahead);
-    if (!(ahead < this.#stop) || this.#health?.state === BLIND) {
+    this.#ahead.push(ahead);
+    if (!(ahead < this.#setting.stop) || (this.#health?.state ?? BLIND) === BLIND) {
       if (at - this.#belowAt > APART) this.#belowSince = NaN;
       return;
     }
     this.#belowAt = at;
     if (Number.isNaN(this.#belowSince)) {
       this.#belowSince = at;
-      this.#event(at, 'stop_distance', `leeway ahead ${ahead.toFixed(2)} m, stopping takes ${this.#stop.toFixed(2)} m`);
+      this.#event(
+        at,
+        'stop_distance',
+        `leeway ahead ${ahead.toFixed(2)} m, stopping takes ${this.#setting.stop.toFixed(2)} m`,
+      );
     }
+  }
+
+  #sweep(sweep: NonNullable<ServerMessage['sweep']>): void {
+    const points = echoPoints(sweep, this.#setting);
+    const { at, distance } = nearestEcho(points, this.#setting.outline, this.#closest);
+    if (at < 0) return;
+    this.#closest = distance;
+    this.#closestBearing = Math.atan2(points.y[at], points.x[at]);
   }
 
   #motion({ xM = 0, yM = 0, headingRad = 0 }: NonNullable<ServerMessage['motion']>): void {
@@ -155,12 +164,18 @@ export class Timeline {
       values: [
         ...(this.#place ? [this.#place.x, this.#place.y, this.#place.heading] : [null, null, null]),
         this.#driven,
-        ...[known(this.#ahead), known(this.#closest), known(this.#closestBearing), this.#unknown],
+        ...[
+          this.#ahead.length > 0 ? median(this.#ahead) : null,
+          known(this.#closest),
+          known(this.#closestBearing),
+          this.#unknown,
+        ],
         ...[known(spinHz ?? NaN), known(echoesPerS ?? NaN), known(validShare ?? NaN), state ?? 0],
         ...[this.#movers, known(this.#mover), this.#roughness, this.#sigma],
       ],
     });
-    this.#ahead = this.#closest = this.#mover = Infinity;
+    this.#ahead = [];
+    this.#closest = this.#mover = Infinity;
     this.#closestBearing = NaN;
     this.#roughness = this.#sigma = null;
   }

@@ -22,7 +22,7 @@ export const LAYERS: Readonly<Record<string, Layer>> = {
   health: { imports: ['core', 'sweep', 'perception:types'], uses: [] },
   pipeline: { imports: ['core', 'sweep', 'perception', 'health', 'messages'], uses: ['rxjs'] },
   runs: {
-    imports: ['core', 'sweep', 'device:types', 'messages', 'perception:types'],
+    imports: ['core', 'geometry', 'estimate', 'sweep', 'device:types', 'messages', 'perception:types'],
     uses: ['node:sqlite', 'node:fs', 'node:path', 'node:worker_threads', 'node:zlib', 'hyparquet-writer'],
   },
   server: {
