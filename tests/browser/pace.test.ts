@@ -130,6 +130,7 @@ describe.skipIf(noBrowser !== undefined)('the page’s pace', () => {
     await picture(page, 'full-house');
     expect(used.frames.length).toBeGreaterThan(300);
     expect(quantile(used.frames, 0.99)).toBeLessThan(8);
+    expect(quantile(used.tasks, 0.9)).toBeLessThan(12); // with the painting that a machine without a graphics processor does here
     expect(beats).toBeGreaterThan(0.85 * most);
   }, 60_000);
 

@@ -1,9 +1,9 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { existsSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import axe from 'axe-core';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
 
@@ -95,8 +95,7 @@ interface AxeResults {
 
 /** Asks axe-core (WCAG 2.1 A and AA, best practices) and expects nothing serious. */
 export async function expectAccessible(page: Page): Promise<void> {
-  const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-  await page.evaluate(source); // not by a script element: the page's own policy forbids that
+  await page.evaluate(axe.source); // not by a script element: the page's own policy forbids that
   const { violations } = await page.evaluate(() =>
     (globalThis as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
   );

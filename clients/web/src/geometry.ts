@@ -22,7 +22,7 @@ export function toWorld(pose: Pose, x: number, y: number, out: { x: number; y: n
 }
 
 /** @returns m, shortest distance from the outline to the point; 0 inside. */
-export function distanceFrom(outline: readonly Point[], x: number, y: number): number {
+function distanceFrom(outline: readonly Point[], x: number, y: number): number {
   let least = Infinity;
   let isInside = false;
   for (let i = 0; i < outline.length; i++) {

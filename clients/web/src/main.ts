@@ -25,7 +25,7 @@ const controls = new Controls(askDaemon);
 const hand: Handwork = new Handwork(part('plan', HTMLElement), plan, desk, marks, () => stage.model);
 const stage = new Stage({ session, desk, plan, marks, hand, controls });
 const runsPanel = new RunsPanel({
-  play,
+  play: (run) => play(run),
   rename: (run) =>
     ask({ text: 'Name of this run', yes: 'Rename', field: run.title, act: (title) => keep(run, { title }) }),
   pin: (run) => keep(run, { pinned: !run.pinned }),
@@ -193,9 +193,9 @@ function keep(run: RunRow, wish: { pinned?: boolean; title?: string; remove?: bo
   setTimeout(() => void lookAtRuns(), 150);
 }
 
-function play(run: RunRow): void {
+function play(run: RunRow, at?: number): void {
   leaveReplay();
-  const replay = new Replay(run.name, session.token, askDaemon);
+  const replay = new Replay(run.name, session.token, askDaemon, at);
   replay.onShapes = () => stage.onShapes();
   stage.replay = replay;
   marks.clear();
@@ -435,6 +435,19 @@ function sliderValue(): void {
   strip.setAttribute('aria-valuetext', `${minutes} min ${seconds} s`);
 }
 
+// a hidden tab costs the daemon nothing: a run is left where it is, and gone on with when somebody looks
+let hiddenAt: { run: RunRow; at: number } | undefined;
+document.addEventListener('visibilitychange', () => {
+  const { replay } = stage;
+  if (document.hidden && replay?.row !== undefined) {
+    hiddenAt = { run: replay.row, at: replay.at };
+    replay.close();
+  } else if (!document.hidden && hiddenAt !== undefined) {
+    const { run, at } = hiddenAt;
+    hiddenAt = undefined;
+    play(run, at);
+  }
+});
 addEventListener('resize', () => stage.refresh());
 for (const query of ['(prefers-reduced-motion: reduce)', '(prefers-contrast: more)', '(forced-colors: active)'])
   matchMedia(query).addEventListener('change', () => stage.refresh());

@@ -9,13 +9,13 @@ import type {
   Stamps,
   Sweep,
 } from '../../typescript/src/client.js';
-import { type Pose, radiusAt, toWorld } from './geometry.js';
+import { type Pose, radiusAt } from './geometry.js';
 import { Trails } from './trails.js';
 
 /** Straight pieces that draw a sector's arc. */
 export const PIECES = 4;
-const PATH_STEP = 0.05; // m between kept points of the path
-const PATH_POINTS = 1200; // 60 m
+const PATH_STEP = 0.1; // m between kept points of the path
+const PATH_POINTS = 600; // 60 m
 const JUMP = 1; // m between two sweeps: no rover does that, its estimate began anew
 
 /** What a sensor and its mounting are, as far as echoes need it. */
@@ -170,9 +170,4 @@ export class Model {
 function put(column: Float32Array, at: number, radius: number, bearing: number): void {
   column[at] = radius * Math.cos(bearing);
   column[at + 1] = radius * Math.sin(bearing);
-}
-
-/** Writes where a point of the rover's axes stands in the world now. */
-export function placed(model: Model, x: number, y: number, out: { x: number; y: number }): void {
-  toWorld(model.pose, x, y, out);
 }

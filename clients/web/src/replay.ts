@@ -65,8 +65,8 @@ export class Replay {
   #detail: RunDetail | undefined;
   #heardAt = performance.now() / 1000;
 
-  /** @param fetchJson asks the daemon. */
-  constructor(name: string, token: string | undefined, fetchJson: (path: string) => Promise<unknown>) {
+  /** @param fetchJson asks the daemon. @param at Unix time of the day, s: where to begin, paused; absent: at the beginning. */
+  constructor(name: string, token: string | undefined, fetchJson: (path: string) => Promise<unknown>, at?: number) {
     this.name = name;
     this.rover = connect(location.origin, {
       run: name,
@@ -83,6 +83,11 @@ export class Replay {
     });
     this.rover.on('clearance', (_clearance, { sentS }) => {
       this.at = sentS;
+    });
+    let wasGreeted = at === undefined;
+    this.rover.on('hello', () => {
+      if (!wasGreeted && at !== undefined) this.rover.send({ replay: { atS: at, paused: true } });
+      wasGreeted = true;
     });
     this.rover.on('run', (run) => {
       news();

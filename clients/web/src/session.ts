@@ -169,7 +169,7 @@ export class Session {
 }
 
 /** @returns whether version `a` comes before `b`, by its numbers. */
-export function isOlder(a: string, b: string): boolean {
+function isOlder(a: string, b: string): boolean {
   const [x, y] = [a, b].map((version) => version.split(/[.-]/).map(Number));
   for (let i = 0; i < 3; i++) {
     if ((x[i] || 0) !== (y[i] || 0)) return (x[i] || 0) < (y[i] || 0);

@@ -146,7 +146,7 @@ function drawHand(pen: CanvasRenderingContext2D, x: number, high: number, size: 
 }
 
 /** Flag: mark. Round: a mover came close. Triangle: below the stopping distance. Crossed square: a fault of the sensor. */
-export function glyph(pen: CanvasRenderingContext2D, kind: EventKind, x: number, y: number, size: number): void {
+function glyph(pen: CanvasRenderingContext2D, kind: EventKind, x: number, y: number, size: number): void {
   const r = 5.5 * size;
   pen.lineWidth = 1.8 * size;
   pen.beginPath();

@@ -67,7 +67,7 @@ function nearWall(model: Model, view: View, point: Spot, reach: number): Spot | 
 }
 
 /** @returns whether a world point on the wall's line lies between its ends, or at most `slack` beyond. */
-export function isBeside(model: Model, wall: Wall, x: number, y: number, slack: number): boolean {
+function isBeside(model: Model, wall: Wall, x: number, y: number, slack: number): boolean {
   toWorld(model.pose, wall.x1M, wall.y1M, at);
   const ax = at.x;
   const ay = at.y;
@@ -91,7 +91,7 @@ function nearEcho(model: Model, view: View, point: Spot, reach: number): Spot | 
 }
 
 /** @returns the wall's line in the world. */
-export function worldLine(model: Model, wall: Wall): { normal: number; distance: number } {
+function worldLine(model: Model, wall: Wall): { normal: number; distance: number } {
   const normal = wrapAngle(wall.normalRad + model.pose.heading);
   return {
     normal,

@@ -1,3 +1,4 @@
+import type { Clearance } from '../../../typescript/src/client.js';
 import { toWorld } from '../geometry.js';
 import { type Model, PIECES } from '../model.js';
 import type { Ink } from './ink.js';
@@ -68,8 +69,7 @@ function drawUnknown(context: Context, view: View, model: Model, ink: Ink): void
   if (some === 0) return;
   context.fillStyle = ink.film;
   context.fill();
-  context.fillStyle = ink.unknown;
-  context.fill();
+  hatch(context, ink.unknown);
 }
 
 function drawLeeway(context: Context, view: View, model: Model, ink: Ink): void {
@@ -81,22 +81,35 @@ function drawLeeway(context: Context, view: View, model: Model, ink: Ink): void 
     let some = 0;
     context.beginPath();
     for (let k = 0; k < count; k++) {
-      if (clearance.state[k] === 'unknown' || !(clearance.leewayM[k] > 0)) continue;
-      if (isStale && !(clearance.ageS[k] > stale)) continue;
+      if (!isDrawn(clearance, k, isStale, stale)) continue;
       some++;
-      const first = k * (PIECES + 1);
-      for (let i = 0; i <= PIECES; i++) put(context, view, model, edge, first + i, i === 0);
-      for (let i = PIECES; i >= 0; i--) put(context, view, model, inner, first + i, false);
+      // neighbours are drawn as one piece: no seam between them
+      const first = k;
+      while (k + 1 < count && isDrawn(clearance, k + 1, isStale, stale)) k++;
+      const end = (k + 1) * (PIECES + 1);
+      for (let i = first * (PIECES + 1); i < end; i++) put(context, view, model, edge, i, i === first * (PIECES + 1));
+      for (let i = end - 1; i >= first * (PIECES + 1); i--) put(context, view, model, inner, i, false);
       context.closePath();
     }
     if (some === 0) continue;
-    context.fillStyle = isStale ? ink.unknown : ink.wash;
-    context.fill();
-    if (isStale) continue;
-    context.strokeStyle = ink.wash; // closes the hairlines between neighbours
-    context.lineWidth = 1;
-    context.stroke();
+    if (isStale) hatch(context, ink.unknown);
+    else {
+      context.fillStyle = ink.wash;
+      context.fill();
+    }
   }
+}
+
+function isDrawn(clearance: Clearance, k: number, isStale: boolean, stale: number): boolean {
+  return clearance.state[k] !== 'unknown' && clearance.leewayM[k] > 0 && (!isStale || clearance.ageS[k] > stale);
+}
+
+/** Fills the path with a hatch, pixel for pixel: smoothing it would cost more than all else of a frame. */
+function hatch(context: Context, pattern: CanvasPattern | string): void {
+  context.imageSmoothingEnabled = false;
+  context.fillStyle = pattern;
+  context.fill();
+  context.imageSmoothingEnabled = true;
 }
 
 /** Never smoothed, never joined across sectors: every step is drawn. */

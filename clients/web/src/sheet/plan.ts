@@ -23,7 +23,6 @@ import {
 } from './standing.js';
 import { View } from './view.js';
 
-const DOT = 2.4; // px
 const FIT = 6.5; // m about the rover that a fit shows at most
 
 /** What is drawn beside what the model holds. */
@@ -49,7 +48,6 @@ export class Plan {
   readonly #live: CanvasRenderingContext2D;
   readonly #lettering = new Lettering();
   #ink: Ink;
-  #dot: OffscreenCanvas;
   #scale = 1;
   #isBasePast = false;
   #isBaseOwed = true;
@@ -58,7 +56,6 @@ export class Plan {
     this.#base = contextOf(base);
     this.#live = contextOf(live);
     this.#ink = readInk(this.#live, 1);
-    this.#dot = new OffscreenCanvas(1, 1);
     this.labels = new Labels(this.#lettering);
     this.refresh();
   }
@@ -83,7 +80,6 @@ export class Plan {
     this.view.left = this.view.top = Math.round(22 * this.#ink.rem) + 0.5;
     this.#lettering.use(this.#ink, this.#scale);
     this.labels.hurry();
-    this.#dot = dotOf(this.#ink, this.#scale);
     this.#isBaseOwed = true;
   }
 
@@ -103,7 +99,7 @@ export class Plan {
     for (let i = 0; i < showing.masks.length; i++) drawMask(context, view, model, ink, showing.masks[i], false);
     if (showing.draft !== undefined) drawMask(context, view, model, ink, showing.draft, true);
     if (showing.path) drawPath(context, view, model, ink, isPast);
-    if (showing.echoes && !isPast) drawEchoes(context, view, model, this.#dot, DOT * ink.pen + 1);
+    if (showing.echoes && !isPast) drawEchoes(context, view, model, ink, scale);
     drawWalls(context, view, model, ink, isPast);
     if (!isPast) {
       drawOpenings(context, view, model, ink);
@@ -184,16 +180,4 @@ function contextOf(canvas: HTMLCanvasElement): CanvasRenderingContext2D {
   const context = canvas.getContext('2d');
   if (context === null) throw new TypeError('no canvas here');
   return context;
-}
-
-function dotOf(ink: Ink, scale: number): OffscreenCanvas {
-  const side = Math.ceil((DOT * ink.pen + 1) * scale);
-  const dot = new OffscreenCanvas(side, side);
-  const pen = dot.getContext('2d');
-  if (pen === null) return dot;
-  pen.fillStyle = ink.graphite;
-  pen.beginPath();
-  pen.arc(side / 2, side / 2, (DOT * ink.pen * scale) / 2, 0, 2 * Math.PI);
-  pen.fill();
-  return dot;
 }

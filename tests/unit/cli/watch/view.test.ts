@@ -124,7 +124,13 @@ describe('findings', () => {
 test('movers and shapes in words, once the rover tells', () => {
   expect(text(stateOf({}))).not.toMatch(/Movers|Shapes/);
   const movers = { sweep: 3, movers: [] };
-  const shapes = { sweep: 3, walls: [], corners: [], openings: [], posts: [{ xM: 1, yM: 0, radiusM: 0.02, radiusSdM: 0 }] };
+  const shapes = {
+    sweep: 3,
+    walls: [],
+    corners: [],
+    openings: [],
+    posts: [{ xM: 1, yM: 0, radiusM: 0.02, radiusSdM: 0 }],
+  };
   const told = text(stateOf({ picture: { movers, shapes } }));
   expect(told).toContain('Movers    nothing moves');
   expect(told).toContain('Shapes    1 post');
