@@ -103,7 +103,7 @@ describe.skipIf(noBrowser !== undefined)('the page', () => {
     expect(await page.locator('#twin-leeway').textContent()).toMatch(
       /ahead 3\.60 m.*left \d\.\d\d m.*behind \d\.\d\d m.*ahead right: not vouched for/,
     );
-    expect(await page.locator('main .caution').textContent()).toMatch(/No safety function\..*own stop/s);
+    expect(await page.locator('#sheet .caution').textContent()).toMatch(/No safety function\..*own stop/s);
     await picture(page, 'sound');
     await expectAccessible(page);
     expect([complaints, foreign]).toEqual([[], []]);
@@ -217,7 +217,7 @@ describe.skipIf(noBrowser !== undefined)('the page', () => {
     await page.waitForSelector('html[data-trust="sound"]', { timeout: 8000 });
     await page.waitForTimeout(600);
     expect(await page.locator('#trust-facts').textContent()).toMatch(
-      /daemon restarted at \d\d:\d\d:\d\d, start and path are new/,
+      /^at \d\d:\d\d:\d\d·start and path are new·senses sound$/,
     );
     expect(await page.locator('#told').textContent()).toContain('Pins and tape are gone');
     await picture(page, 'restarted');

@@ -1,12 +1,11 @@
 import { bar, listen, openTab, showDesk, toggleHelp } from './commands.js';
 import { Controls } from './controls.js';
 import { openDesk, type Tool } from './desk.js';
-import { part, show } from './dom.js';
+import { part } from './dom.js';
 import { openDoor } from './door.js';
 import { Handwork } from './handwork.js';
 import { Marks } from './measure/marks.js';
-import { Replay, type RunRow } from './replay.js';
-import { RunsPanel } from './runsPanel.js';
+import { RunDesk } from './runDesk.js';
 import { ask, tell, unask } from './screen.js';
 import { Session } from './session.js';
 import { SettingsPanel } from './settingsPanel.js';
@@ -15,29 +14,17 @@ import { Plan } from './sheet/plan.js';
 import { Stage } from './stage.js';
 import { degrees, lengthUnit, roundLength } from './units.js';
 
-const RUNS_EVERY = 5; // s between looks at the list of runs while it is open
+const TENTHS = [1, 2, 3, 4, 5, 6, 7, 8, 9] as const; // keys that go to tenths of a run
+const BARS_EVERY = 0.5; // s
 
 const desk = openDesk();
 const session = new Session(__VERSION__);
 const plan = new Plan(part('plan-base', HTMLCanvasElement), part('plan-live', HTMLCanvasElement));
 const marks = new Marks();
-const controls = new Controls(askDaemon);
+const controls = new Controls((path, init) => session.ask(path, init));
 const hand: Handwork = new Handwork(part('plan', HTMLElement), plan, desk, marks, () => stage.model);
 const stage = new Stage({ session, desk, plan, marks, hand, controls });
-const runsPanel = new RunsPanel({
-  play: (run) => play(run),
-  rename: (run) =>
-    ask({ text: 'Name of this run', yes: 'Rename', field: run.title, act: (title) => keep(run, { title }) }),
-  pin: (run) => keep(run, { pinned: !run.pinned }),
-  remove: (run) =>
-    ask({
-      text: `Delete “${run.title || run.name}” for good?${run.pinned ? ' It is pinned.' : ''}`,
-      yes: 'Delete it',
-      act: () => keep(run, { remove: true }),
-    }),
-  close: () => openRuns(false),
-  barred: (isRemoving) => barredBy(isRemoving ? 'admin' : 'drive'),
-});
+const runs = new RunDesk({ session, stage, marks, hand });
 const settingsPanel = new SettingsPanel(desk, controls, {
   close: () => openSettings(false),
   changed: () => {
@@ -52,28 +39,6 @@ const settingsPanel = new SettingsPanel(desk, controls, {
     take('mask');
   },
 });
-let runsAt = -Infinity;
-
-/** Asks the daemon over HTTP. @throws {Error} with what it says where it refuses. */
-async function askDaemon(path: string, init: RequestInit = {}): Promise<unknown> {
-  const headers = new Headers(init.headers);
-  if (session.token !== undefined) headers.set('authorization', `Bearer ${session.token}`);
-  const answer = await fetch(path, { ...init, headers });
-  const told: unknown = await answer.json().catch(() => undefined);
-  if (answer.ok) return told;
-  const what =
-    typeof told === 'object' && told !== null && 'what' in told ? String(told.what) : `HTTP ${answer.status}`;
-  const remedy = typeof told === 'object' && told !== null && 'remedy' in told ? ` ${String(told.remedy)}` : '';
-  throw new Error(`${what}.${remedy}`);
-}
-
-function barredBy(needed: 'drive' | 'admin'): string | undefined {
-  if (session.trust === 'lost') return 'not connected';
-  const role = session.model.hello?.role ?? 'watch';
-  const isEnough = role === 'admin' || role === needed;
-  return isEnough ? undefined : `needs role ${needed}`;
-}
-
 function clock(): number {
   return performance.now() / 1000;
 }
@@ -140,7 +105,7 @@ function askClear(reach: number): void {
 }
 
 function askMask(mask: Mask): void {
-  const barred = barredBy('admin');
+  const barred = session.barredBy('admin');
   if (barred !== undefined || controls.settings === undefined) {
     hand.drop();
     tell(`A mask ${barred ?? 'is not to be had from this daemon'}.`, clock());
@@ -171,132 +136,16 @@ function echoesIn({ fromRad, toRad, upToM }: Mask): number {
   return count;
 }
 
-function openRuns(isOpen: boolean): void {
-  runsAt = -Infinity;
-  runsPanel.open(isOpen);
-  if (innerWidth < 700) openTab(isOpen ? 'runs' : 'plan');
-}
-
-async function lookAtRuns(): Promise<void> {
-  runsAt = clock();
-  const playing = stage.replay?.name ?? '';
-  try {
-    const told = (await askDaemon('/v1/runs')) as { runs: readonly RunRow[] };
-    runsPanel.fill(told.runs, '', playing);
-  } catch (error) {
-    runsPanel.fill([], error instanceof Error ? error.message : String(error), playing);
-  }
-}
-
-function keep(run: RunRow, wish: { pinned?: boolean; title?: string; remove?: boolean }): void {
-  session.rover.send({ keep: { run: run.name, ...wish } });
-  setTimeout(() => void lookAtRuns(), 150);
-}
-
-function play(run: RunRow, at?: number): void {
-  leaveReplay();
-  const replay = new Replay(run.name, session.token, askDaemon, at);
-  replay.onShapes = () => stage.onShapes();
-  stage.replay = replay;
-  marks.clear();
-  hand.hasMoved = false;
-  openRuns(false);
-  showReplay(true);
-  part('plan', HTMLElement).focus();
-}
-
-function leaveReplay(): void {
-  if (stage.replay === undefined) return;
-  stage.replay.close();
-  stage.replay = undefined;
-  marks.clear();
-  hand.hasMoved = false;
-  showReplay(false);
-}
-
-function showReplay(isReplay: boolean): void {
-  show('transport', isReplay);
-  show('back-to-live', isReplay);
-  show('mark', !isReplay);
-  show('record', !isReplay);
-  show('inst-event', isReplay);
-  for (const lead of document.querySelectorAll<HTMLElement>('.time-lead')) lead.hidden = isReplay;
-  const strip = part('strip', HTMLElement);
-  if (isReplay) {
-    strip.tabIndex = 0;
-    strip.setAttribute('role', 'slider');
-    strip.setAttribute('aria-label', 'Time in the run');
-  } else
-    for (const name of [
-      'tabindex',
-      'role',
-      'aria-label',
-      'aria-valuenow',
-      'aria-valuemin',
-      'aria-valuemax',
-      'aria-valuetext',
-    ])
-      strip.removeAttribute(name);
-  stage.refit();
-}
-
-function mark(): void {
-  const isRecording = session.run?.state === 'recording';
-  ask({
-    text: isRecording
-      ? 'A note for this moment, kept in the run'
-      : 'A note for this moment. Nothing is recorded: it stands on this page only.',
-    yes: 'Mark',
-    field: '',
-    act: (text) => {
-      if (isRecording) session.rover.send({ mark: { text } });
-      else session.history.note({ at: session.time, kind: 'mark', what: text || 'Mark' });
-      stage.hurryStrip();
-    },
-  });
-}
-
-function record(): void {
-  if (session.run?.state === 'recording') session.rover.send({ record: { on: false } });
-  else
-    ask({
-      text: 'Name of the run, if it shall have one',
-      yes: 'Record',
-      field: '',
-      act: (title) => session.rover.send({ record: { on: true, title } }),
-    });
-}
-
 /** Esc takes back the last thing opened: question, help, settings, runs, what is half drawn, the tool, the replay. */
 function goBack(): void {
   if (unask()) return;
   if (part('help', HTMLDialogElement).open) toggleHelp();
   else if (settingsPanel.isOpen) openSettings(false);
-  else if (runsPanel.isOpen) openRuns(false);
+  else if (runs.isOpen) runs.open(false);
   else if (hand.drop()) return;
   else if (desk.tool !== 'move') take('move');
-  else leaveReplay();
+  else runs.leave();
 }
-
-function event(isNext: boolean): void {
-  const found = stage.replay?.event(stage.replay.at, isNext);
-  if (found !== undefined) seek(found.happening.at);
-}
-
-function seek(time: number): void {
-  stage.replay?.seek(time);
-  stage.hurryStrip();
-}
-
-const tenths = Object.fromEntries(
-  Array.from({ length: 9 }, (_, i) => [
-    `tenth-${i + 1}`,
-    () => {
-      const { replay } = stage;
-      if (replay !== undefined) seek(replay.from + ((i + 1) / 10) * (replay.to - replay.from));
-    },
-  ]),
-);
 
 listen(
   desk,
@@ -328,22 +177,22 @@ listen(
     undo: () => controls.undo(),
     redo: () => controls.redo(),
     retry: () => session.rover.retryNow(),
-    mark,
-    record,
-    runs: () => openRuns(!runsPanel.isOpen),
-    live: leaveReplay,
+    mark: () => runs.mark(),
+    record: () => runs.record(),
+    runs: () => runs.open(!runs.isOpen),
+    live: () => runs.leave(),
     escape: goBack,
     play: () => stage.replay?.toggle(),
     'step-back': () => stage.replay?.step(-1),
     'step-on': () => stage.replay?.step(1),
-    'event-before': () => event(false),
-    'event-next': () => event(true),
-    start: () => stage.replay && seek(stage.replay.from),
-    end: () => stage.replay && seek(stage.replay.to),
+    'event-before': () => runs.event(false),
+    'event-next': () => runs.event(true),
+    start: () => runs.share(0),
+    end: () => runs.share(1),
     speed: () => stage.replay?.faster(1, true),
     slower: () => stage.replay?.faster(-1),
     faster: () => stage.replay?.faster(1),
-    ...tenths,
+    ...Object.fromEntries(TENTHS.map((tenth) => [`tenth-${tenth}`, () => runs.share(tenth / 10)])),
   },
   () => stage.replay !== undefined,
 );
@@ -352,29 +201,10 @@ for (const button of document.querySelectorAll<HTMLElement>('.tabs [data-tab]'))
   button.addEventListener('click', () => {
     const tab = button.dataset.tab ?? 'plan';
     if (settingsPanel.isOpen !== (tab === 'more')) openSettings(tab === 'more');
-    if (runsPanel.isOpen !== (tab === 'runs')) openRuns(tab === 'runs');
+    if (runs.isOpen !== (tab === 'runs')) runs.open(tab === 'runs');
     openTab(tab);
     stage.refresh();
   });
-
-const strip = part('strip', HTMLElement);
-function scrub(pointer: PointerEvent): void {
-  const { replay } = stage;
-  if (replay === undefined || (pointer.type === 'pointermove' && pointer.buttons !== 1)) return;
-  const { left, width } = strip.getBoundingClientRect();
-  seek(replay.from + ((pointer.clientX - left) / width) * (replay.to - replay.from));
-}
-strip.addEventListener('pointerdown', (pointer) => {
-  strip.setPointerCapture(pointer.pointerId);
-  scrub(pointer);
-});
-strip.addEventListener('pointermove', scrub);
-strip.addEventListener('keydown', (key) => {
-  const step = { ArrowLeft: -1, ArrowRight: 1, PageDown: -30, PageUp: 30 }[key.key];
-  if (step === undefined || stage.replay === undefined) return;
-  key.preventDefault();
-  seek(stage.replay.at + step);
-});
 
 hand.onChange = () => stage.owe();
 hand.onMask = askMask;
@@ -384,7 +214,7 @@ hand.onPinned = () => {
 };
 controls.onChange = () => {
   const { settings } = controls;
-  if (settings !== undefined) session.model.mounting = settings.mount;
+  if (settings !== undefined) stage.model.mounting = session.model.mounting = settings.mount;
   if (controls.fault !== '') tell(`Not changed: ${controls.fault}`, clock());
   refillSettings();
   stage.owe();
@@ -395,59 +225,34 @@ session.onShapes = () => {
 };
 session.onRun = ({ what, text }) => {
   if (what === 'refused') tell(`Not done: ${text}`, clock());
-  if (what !== 'state') runsAt = -Infinity;
+  if (what !== 'state') runs.hurry();
 };
 session.onRestart = () => {
-  if (marks.clear()) tell('Pins and tape are gone: the daemon began anew, and they cannot be found again.', clock());
+  if (marks.clear()) tell('Pins and tape are gone: the daemon began anew.', clock());
 };
 
 function bars(): void {
   const lost = session.trust === 'lost' ? 'not connected' : undefined;
-  bar('mark', lost ?? barredBy('drive'));
-  bar('record', lost ?? barredBy('drive'));
-  bar('mask', stage.replay === undefined ? barredBy('admin') : 'only while live');
+  bar('mark', lost ?? session.barredBy('drive'));
+  bar('record', lost ?? session.barredBy('drive'));
+  bar('mask', stage.replay === undefined ? session.barredBy('admin') : 'only while live');
 }
 
 let barsAt = -Infinity;
 function frame(millis: number): void {
   requestAnimationFrame(frame);
   const now = millis / 1000;
-  if (session.trust !== 'lost') {
-    controls.look(now);
-    if (runsPanel.isOpen && now - runsAt > RUNS_EVERY) void lookAtRuns();
-  }
-  if (now - barsAt > 0.5) {
+  if (session.trust !== 'lost') controls.look(now);
+  runs.tick(now);
+  if (now - barsAt > BARS_EVERY) {
     barsAt = now;
     bars();
-    sliderValue();
+    runs.tellPlace();
     settingsPanel.tell(unknownNow());
   }
   stage.frame(now);
 }
 
-function sliderValue(): void {
-  const { replay } = stage;
-  if (replay === undefined) return;
-  strip.setAttribute('aria-valuemin', '0');
-  strip.setAttribute('aria-valuemax', String(Math.round(replay.to - replay.from)));
-  strip.setAttribute('aria-valuenow', String(Math.round(replay.at - replay.from)));
-  const [minutes, seconds] = [Math.floor((replay.at - replay.from) / 60), Math.floor((replay.at - replay.from) % 60)];
-  strip.setAttribute('aria-valuetext', `${minutes} min ${seconds} s`);
-}
-
-// a hidden tab costs the daemon nothing: a run is left where it is, and gone on with when somebody looks
-let hiddenAt: { run: RunRow; at: number } | undefined;
-document.addEventListener('visibilitychange', () => {
-  const { replay } = stage;
-  if (document.hidden && replay?.row !== undefined) {
-    hiddenAt = { run: replay.row, at: replay.at };
-    replay.close();
-  } else if (!document.hidden && hiddenAt !== undefined) {
-    const { run, at } = hiddenAt;
-    hiddenAt = undefined;
-    play(run, at);
-  }
-});
 addEventListener('resize', () => stage.refresh());
 for (const query of ['(prefers-reduced-motion: reduce)', '(prefers-contrast: more)', '(forced-colors: active)'])
   matchMedia(query).addEventListener('change', () => stage.refresh());

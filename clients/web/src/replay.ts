@@ -64,6 +64,8 @@ export class Replay {
   onShapes = (): void => {};
   #detail: RunDetail | undefined;
   #heardAt = performance.now() / 1000;
+  /** Where the hand waits to be followed; NaN: nowhere. */
+  #wanted = Number.NaN;
 
   /** @param fetchJson asks the daemon. @param at Unix time of the day, s: where to begin, paused; absent: at the beginning. */
   constructor(name: string, token: string | undefined, fetchJson: (path: string) => Promise<unknown>, at?: number) {
@@ -78,12 +80,10 @@ export class Replay {
       this.#heardAt = performance.now() / 1000;
     };
     feed(this.rover, this.model, news, (stamps) => {
-      this.at = stamps.sentS;
+      this.#come(stamps.sentS);
       this.onShapes();
     });
-    this.rover.on('clearance', (_clearance, { sentS }) => {
-      this.at = sentS;
-    });
+    this.rover.on('clearance', (_clearance, { sentS }) => this.#come(sentS));
     let wasGreeted = at === undefined;
     this.rover.on('hello', () => {
       if (!wasGreeted && at !== undefined) this.rover.send({ replay: { atS: at, paused: true } });
@@ -97,7 +97,7 @@ export class Replay {
         this.from = run.fromS;
         this.to = run.toS;
       }
-      this.at = run.atS;
+      this.#come(run.atS);
     });
     void this.#learn(fetchJson);
   }
@@ -124,6 +124,11 @@ export class Replay {
     this.isNews = true;
   }
 
+  /** The run has come to a moment; the hand stays where it was put until it is followed. */
+  #come(time: number): void {
+    if (Number.isNaN(this.#wanted)) this.at = time;
+  }
+
   /** Whether the daemon still plays it. */
   get isHeard(): boolean {
     return this.rover.isConnected && performance.now() / 1000 - this.#heardAt < GONE;
@@ -141,7 +146,7 @@ export class Replay {
   }
 
   /** Where the rover stood at the moment shown, from the run's own beginning; undefined: not known. */
-  get place(): Pose | undefined {
+  get stood(): Pose | undefined {
     const { x_m: x = [], y_m: y = [], heading_rad: heading = [] } = this.#detail?.moments ?? {};
     const i = this.#moment;
     const [px, py, turned] = [x[i], y[i], heading[i]];
@@ -179,11 +184,17 @@ export class Replay {
     return found < 0 ? undefined : { happening: list[found], number: found + 1 };
   }
 
-  /** Goes to a moment. @param time Unix time of the day, s. */
-  seek(time: number): void {
+  /** Puts the hand at a moment. @param time Unix time of the day, s. */
+  place(time: number): void {
     this.at = Math.min(this.to, Math.max(this.from, time));
-    this.rover.send({ replay: { atS: this.at } });
+    this.#wanted = this.at;
     this.isNews = true;
+  }
+
+  /** Asks for what was at the hand. */
+  seek(): void {
+    if (!Number.isNaN(this.#wanted)) this.rover.send({ replay: { atS: this.#wanted } });
+    this.#wanted = Number.NaN;
   }
 
   step(sweeps: number): void {

@@ -5,7 +5,8 @@ import { History } from './history.js';
 import { Model } from './model.js';
 import type { Trust } from './words.js';
 
-const LOST_AFTER = 0.4; // s without a Clearance: with a frame and a late message it shows within 0.5 s
+const LOST_AFTER = 0.35; // s without a Clearance, seven of them: with a late message and a late frame it shows within 0.5 s
+const RESTART_TOLD = 30; // s
 const CLOSE = 0.6; // m from the outline: a mover that near is worth noting
 const ALL: readonly FeedName[] = ['clearance', 'health', 'motion', 'movers', 'shapes', 'sweep', 'run'];
 const FEW: readonly FeedName[] = ['clearance', 'health'];
@@ -40,6 +41,7 @@ export class Session {
   #token = sessionStorage.getItem(TOKEN) ?? undefined;
   #feeds = ALL;
   #sequence = 0;
+  #heardAt = 0; // s, of the page's own clock: the newest Clearance
   readonly #near = { x: 0, y: 0 };
   readonly #version: string;
 
@@ -57,7 +59,31 @@ export class Session {
   /** s, the daemon's clock as far as it is known. */
   get time(): number {
     const stamps = this.model.clearanceStamps;
-    return stamps === undefined ? Date.now() / 1000 : stamps.sentS + Math.min(3600, this.rover.silence);
+    return stamps === undefined ? Date.now() / 1000 : stamps.sentS + performance.now() / 1000 - this.#heardAt;
+  }
+
+  /** Unix time, s, when the daemon began anew; undefined: not in the last half minute. */
+  get restartedLately(): number | undefined {
+    const { restarted } = this;
+    return restarted !== undefined && Date.now() / 1000 - restarted < RESTART_TOLD ? restarted : undefined;
+  }
+
+  /** @returns why this page may not do what needs a role; undefined: it may. */
+  barredBy(needed: 'drive' | 'admin'): string | undefined {
+    if (this.trust === 'lost') return 'not connected';
+    const role = this.model.hello?.role ?? 'watch';
+    return role === 'admin' || role === needed ? undefined : `needs role ${needed}`;
+  }
+
+  /** Asks the daemon over HTTP. @throws {Error} with what it says where it refuses. */
+  async ask(path: string, init: RequestInit = {}): Promise<unknown> {
+    const headers = new Headers(init.headers);
+    if (this.#token !== undefined) headers.set('authorization', `Bearer ${this.#token}`);
+    const answer = await fetch(path, { ...init, headers });
+    const told: unknown = await answer.json().catch(() => undefined);
+    if (answer.ok) return told;
+    const { what, remedy } = (typeof told === 'object' && told !== null ? told : {}) as Partial<Refusal>;
+    throw new Error(`${what ?? `HTTP ${answer.status}`}.${remedy === undefined ? '' : ` ${remedy}`}`);
   }
 
   /** Comes in with a token; the tab remembers it. */
@@ -106,6 +132,7 @@ export class Session {
     rover.on('clearance', (_clearance, { sequence }) => {
       if (sequence < this.#sequence) this.#restart();
       this.#sequence = sequence;
+      this.#heardAt = performance.now() / 1000;
     });
     feed(rover, model, news, () => this.onShapes());
     rover.on('hello', (hello) => {

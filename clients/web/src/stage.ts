@@ -1,18 +1,12 @@
+import { Column } from './column.js';
 import type { Controls } from './controls.js';
 import type { Desk } from './desk.js';
 import { part, rem, say, show } from './dom.js';
 import { watchDoor } from './door.js';
 import { wrapAngle } from './geometry.js';
 import type { Handwork } from './handwork.js';
-import { Ahead } from './instruments/ahead.js';
-import { showFindings } from './instruments/findings.js';
-import { drawNoise, drawSweep } from './instruments/graphs.js';
-import { Senses } from './instruments/senses.js';
-import { drawStrip } from './instruments/strip.js';
 import type { Noise } from './measure/deviation.js';
 import type { Marks } from './measure/marks.js';
-import { Residuals } from './measure/residuals.js';
-import { wallAt } from './measure/snap.js';
 import type { Model } from './model.js';
 import { nameOf, type Replay } from './replay.js';
 import { sayRecording, whenOf } from './runsPanel.js';
@@ -27,7 +21,6 @@ const FIGURES_EVERY = 0.25; // s: figures that change oftener cannot be read
 const GRAPHS_EVERY = 0.2;
 const STRIP_EVERY = 1;
 const TWIN_EVERY = 2;
-const STRIP_SPAN = 600; // s
 const FITTED_AFTER = 1.5; // s: the first sweeps show too little to choose a scale by
 const DEFAULT_NOISE = { constantM: 0.01, growthPerM: 0.001 };
 
@@ -40,9 +33,7 @@ export class Stage {
   readonly #marks: Marks;
   readonly #hand: Handwork;
   readonly #controls: Controls;
-  readonly #ahead = new Ahead();
-  readonly #senses = new Senses();
-  readonly #residuals = new Residuals();
+  readonly #column: Column;
   readonly #root = document.documentElement;
   readonly #showing: Showing;
   readonly #isStill = matchMedia('(prefers-reduced-motion: reduce)');
@@ -54,7 +45,6 @@ export class Stage {
   #firstAt = Infinity;
   #isFitted = false;
   #isOwed = true;
-  #residualsOf = 0;
 
   constructor(parts: { session: Session; desk: Desk; plan: Plan; marks: Marks; hand: Handwork; controls: Controls }) {
     this.#session = parts.session;
@@ -63,6 +53,7 @@ export class Stage {
     this.#marks = parts.marks;
     this.#hand = parts.hand;
     this.#controls = parts.controls;
+    this.#column = new Column(parts.session, parts.marks, this.noise);
     this.#showing = {
       ...{ isPast: true, echoes: true, figures: true, path: true, trailDots: 11, masks: [] },
       ...{ draft: undefined, cross: undefined, findings: [], noise: this.noise },
@@ -99,7 +90,7 @@ export class Stage {
   refresh(): void {
     this.#plan.view.settleS = this.#isStill.matches ? 0 : 0.24;
     this.#plan.refresh();
-    this.#ahead.refresh();
+    this.#column.refresh();
     this.#figuresAt = this.#graphsAt = this.#stripAt = this.#twinAt = -Infinity;
     this.#isOwed = true;
   }
@@ -108,20 +99,14 @@ export class Stage {
   refit(): void {
     this.#isFitted = false;
     this.#firstAt = Infinity;
-    this.#residuals.clear();
+    this.#column.forget();
     this.refresh();
   }
 
   /** A sweep is complete: what is pinned and taped follows it. */
   onShapes(): void {
-    const { model } = this;
-    this.#marks.update(model, this.noise, this.time);
-    const pin = this.#marks.pins.findLast(({ spot, isSeen }) => spot.hold === 'wall' && isSeen);
-    if (pin === undefined) return;
-    if (pin.number !== this.#residualsOf) this.#residuals.clear();
-    this.#residualsOf = pin.number;
-    const wall = wallAt(model, pin.spot);
-    if (wall !== undefined) this.#residuals.add(model, wall, this.noise(wall.distanceM));
+    this.#marks.update(this.model, this.noise, this.time);
+    this.#column.gather(this.model);
   }
 
   /** One frame. @param now s, of the page's own clock. */
@@ -130,7 +115,8 @@ export class Stage {
     const elapsed = Math.min(0.1, now - this.#lastFrame);
     this.#lastFrame = now;
     const isChanged = this.#session.judge();
-    const trust = this.replay === undefined ? this.#session.trust : 'replay';
+    const isAtDoor = !part('door', HTMLElement).hidden;
+    const trust = isAtDoor ? 'door' : this.replay === undefined ? this.#session.trust : 'replay';
     if (isChanged || this.#root.dataset.trust !== trust) {
       this.#root.dataset.trust = trust;
       this.#root.dataset.time = this.replay === undefined ? 'live' : 'replay';
@@ -142,10 +128,10 @@ export class Stage {
       this.#writeWords(now);
     } else if (now - this.#stripAt >= STRIP_EVERY) {
       this.#stripAt = now;
-      this.#drawStrip();
+      this.#column.drawStrip(this);
     } else if (now - this.#graphsAt >= GRAPHS_EVERY) {
       this.#graphsAt = now;
-      this.#drawGraphs(now);
+      this.#column.draw(this, now);
     } else if (now - this.#twinAt >= TWIN_EVERY) {
       this.#twinAt = now;
       writeTwin(this.model, this.isPast, (bearing) =>
@@ -201,7 +187,7 @@ export class Stage {
     return {
       ...{ trust: session.trust, since: session.since, isWatched: session.isWatched, wasHeard: session.wasHeard },
       ...{ health: model.health, age: rover.age, retryIn: rover.retryIn, tries: session.tries },
-      ...{ refusal: session.refusal, older: session.older, restarted: session.restarted },
+      ...{ refusal: session.refusal, older: session.older, restarted: session.restartedLately },
       ...{ unknown: state.filter((each) => each === 'unknown').length, sectors: state.length },
       source: model.hello?.source ?? '',
     };
@@ -210,7 +196,7 @@ export class Stage {
   #writeWords(now: number): void {
     watchDoor(this.#session, now);
     fade(now);
-    const { model, isPast, replay } = this;
+    const { replay } = this;
     if (replay === undefined) this.#writeLive(now);
     else this.#writeReplay(replay, now);
     const { hello } = this.#session.model;
@@ -218,18 +204,8 @@ export class Stage {
       say('who-rover', hello.rover);
       say('who-role', `${hello.source === 'simulated' ? 'simulated, ' : ''}role ${hello.role}`);
     }
-    const isVouched = !isPast && model.ahead > 0;
-    const stop = model.hello?.stopM ?? 0;
-    const word = replay === undefined ? 'vouched free' : 'as vouched then';
-    this.#ahead.tell(
-      model.ahead,
-      stop,
-      isVouched,
-      isVouched ? (model.ahead < stop ? 'below stop distance' : word) : 'not vouched for',
-    );
-    this.#writeColumn();
+    this.#column.write(this);
     this.#writeBlock();
-    this.#writeMovers();
     writeMarks(this.#marks);
   }
 
@@ -284,49 +260,6 @@ export class Stage {
     say('event-text', next?.happening.what ?? '');
   }
 
-  #writeColumn(): void {
-    const { model, replay } = this;
-    const session = this.#session;
-    const { trust } = session;
-    const isKnown = replay !== undefined ? model.health !== undefined : trust !== 'lost';
-    const stamps = model.clearanceStamps;
-    const latency = stamps === undefined ? Number.NaN : stamps.sentS - stamps.timeS;
-    const told =
-      replay === undefined
-        ? session.wasHeard
-          ? `last told ${clockTime(session.since)}`
-          : 'nothing yet'
-        : 'not known yet';
-    this.#senses.tell(model.health, latency, isKnown, this.time, told);
-    const findings = isKnown ? (model.health?.findings ?? NONE) : NONE;
-    const none = replay === undefined ? `none since ${clockTime(session.since)}` : 'none then';
-    showFindings(findings, isKnown ? none : 'unknown while unconnected', isKnown);
-  }
-
-  #writeMovers(): void {
-    const movers = this.isPast ? NONE : (this.model.movers?.movers ?? NONE);
-    const sure = movers.filter(({ confidence }) => confidence >= 0.5);
-    say('movers-word', sure.length === 0 ? 'none' : String(sure.length));
-    const unit = lengthUnit();
-    const rows = sure.map(({ id, vxMps, vyMps, closestM, closestInS }) => {
-      const speed = `${roundLength(Math.hypot(vxMps, vyMps))} ${unit}/s`;
-      return closestInS > 0.1 && closestInS < 5
-        ? `mover ${id} · ${speed} · closest ${roundLength(closestM)} in ${closestInS.toFixed(1)} s`
-        : `mover ${id} · ${speed}`;
-    });
-    const box = part('movers', HTMLElement);
-    const key = rows.join('|');
-    if (box.dataset.key === key) return;
-    box.dataset.key = key;
-    box.replaceChildren(
-      ...rows.map((row) => {
-        const item = document.createElement('li');
-        item.textContent = row;
-        return item;
-      }),
-    );
-  }
-
   #writeBlock(): void {
     const { model, replay, isPast } = this;
     const { view, labels } = this.#plan;
@@ -336,7 +269,7 @@ export class Stage {
     const live = !isPast ? `live, ${up}` : model.shapes === undefined ? 'empty' : `last seen ${since}`;
     say('drawing', replay === undefined ? live : `run of ${whenOf(replay.from)}`);
     const minus = (text: string): string => text.replaceAll('-', '−');
-    const place = replay?.place ?? (model.motion === undefined ? undefined : model.pose);
+    const place = replay?.stood ?? (model.motion === undefined ? undefined : model.pose);
     const driven = replay?.driven ?? model.driven;
     say(
       'place',
@@ -365,51 +298,6 @@ export class Stage {
         'warning',
         `Empty beams vouch for ${roundLength(settings.noReturnM)} ${lengthUnit()}: a pane met at a slant sends nothing back either, and counts as clear.`,
       );
-  }
-
-  #drawGraphs(now: number): void {
-    const { model, replay } = this;
-    drawSweep(this.isPast ? undefined : model.sweep);
-    const pin = this.#marks.pins.findLast(({ spot }) => spot.hold === 'wall');
-    const wall = pin === undefined ? undefined : wallAt(model, pin.spot);
-    drawNoise(pin === undefined ? undefined : this.#residuals, pin?.number ?? 0, wall?.distanceM ?? 2, this.noise);
-    const source = replay ?? this.#session.history;
-    const curve = 'since' in source ? source.since.bind(source, this.time - 180) : source.curve.bind(source);
-    this.#ahead.draw(curve, this.time, now);
-    say('ahead-from', replay === undefined ? '3 min ago' : stretch(Math.max(0, replay.at - replay.from - 180)));
-    say('ahead-to', replay === undefined ? 'now' : stretch(replay.at - replay.from));
-  }
-
-  #drawStrip(): void {
-    const { replay } = this;
-    const { history, model, time } = this.#session;
-    const stop = (replay?.model ?? model).hello?.stopM ?? 0;
-    let most = 2;
-    const measure = (_time: number, ahead: number): void => {
-      if (ahead > most) most = ahead;
-    };
-    if (replay === undefined) {
-      history.since(time - STRIP_SPAN, measure);
-      const curve = history.since.bind(history, time - STRIP_SPAN);
-      drawStrip({
-        ...{ from: time - STRIP_SPAN, to: time, most: 1.15 * most, stop, hand: Number.NaN, last: 'now', curve },
-        ...{ happenings: history.happenings, tick: (at) => clockTime(at).slice(0, 5), zero: 0, finest: 60 },
-      });
-      return;
-    }
-    replay.curve(measure);
-    drawStrip({
-      ...{
-        from: replay.from,
-        to: replay.to,
-        most: 1.15 * most,
-        stop,
-        hand: replay.at,
-        last: stretch(replay.to - replay.from),
-      },
-      ...{ happenings: replay.happenings, curve: replay.curve.bind(replay), zero: replay.from, finest: 1 },
-      tick: (at) => stretch(at - replay.from),
-    });
   }
 
   /** The strip is drawn with the next frame: the hand follows at once. */

@@ -24,7 +24,7 @@ export interface View {
   readonly refusal: Readonly<{ code: string; what: string; remedy: string }> | undefined;
   /** Version of a daemon that is older than this page. */
   readonly older: string | undefined;
-  /** Unix time, s, when the daemon was found to have begun anew; undefined: it has not. */
+  /** Unix time, s, when the daemon was found to have begun anew; undefined: it has not, or long ago. */
   readonly restarted: number | undefined;
   readonly source: string;
 }
@@ -59,10 +59,16 @@ export function lineOfTrust(view: View): Line {
     const looked = NO_SENSOR.has(code) ? `looking since ${clockTime(health?.findings[0]?.sinceS ?? since)}` : from;
     return { head, facts: [{ text: looked, isLess: true }, { text: 'nothing is vouched for' }, ...last] };
   }
+  if (view.restarted !== undefined) {
+    const facts = [
+      { text: `at ${clockTime(view.restarted)}` },
+      { text: 'start and path are new' },
+      { text: `senses ${trust}`, isLess: true },
+    ];
+    return { head: 'Daemon restarted', facts };
+  }
   const findings = health?.findings.length ?? 0;
   const facts: { text: string; isLess?: boolean }[] = [{ text: from }];
-  if (view.restarted !== undefined)
-    facts.unshift({ text: `daemon restarted at ${clockTime(view.restarted)}, start and path are new`, isLess: true });
   if (view.older !== undefined)
     facts.push({ text: `this page is newer than the daemon (${view.older})`, isLess: true });
   if (findings > 0) facts.push({ text: `${findings} finding${findings === 1 ? '' : 's'}`, isLess: true });
