@@ -299,7 +299,13 @@ export class ReplayFeeds {
       ...{ bytes: this.#size, pinned: about.pinned, title: about.title },
     };
     const message = new FeedMessage(Feed.FEED_RUN, { sequence, timeS: now, sentS: now, run });
-    this.#newest.set(Feed.FEED_RUN, message);
+    const standing = new FeedMessage(Feed.FEED_RUN, {
+      sequence,
+      timeS: now,
+      sentS: now,
+      run: { ...run, what: 'state' },
+    });
+    this.#newest.set(Feed.FEED_RUN, standing); // who comes later learns how it is, not what happened before
     this.#out.next(message);
   }
 }
