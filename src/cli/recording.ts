@@ -142,6 +142,7 @@ export class RecordingDesk implements RunDesk {
 
   #tell({ run, what, text, at }: RecorderNews): void {
     this.#news.next({ ...this.#state(), run, what, text, atS: at });
+    this.#news.next(this.#state()); // who comes later learns how it is, not what happened before
   }
 
   #state(): RunBody {

@@ -22,7 +22,7 @@ import { SweepLink } from './sweepLink.js';
 
 const { RunState } = leeway.v1;
 const SILENT = { info: () => {}, warn: () => {} };
-const WARM_UP = 1.5; // s played before the place that is sought: start rules take under 1 s at 4 revolutions/s and more
+const WARM_UP = 1.2; // s played before the place that is sought: start rules take under 1 s at 4 revolutions/s and more
 /** Lets all promises that are settled run on: a turn of the event loop. */
 const settle = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
@@ -299,7 +299,13 @@ export class ReplayFeeds {
       ...{ bytes: this.#size, pinned: about.pinned, title: about.title },
     };
     const message = new FeedMessage(Feed.FEED_RUN, { sequence, timeS: now, sentS: now, run });
-    this.#newest.set(Feed.FEED_RUN, message);
+    const standing = new FeedMessage(Feed.FEED_RUN, {
+      sequence,
+      timeS: now,
+      sentS: now,
+      run: { ...run, what: 'state' },
+    });
+    this.#newest.set(Feed.FEED_RUN, standing); // who comes later learns how it is, not what happened before
     this.#out.next(message);
   }
 }

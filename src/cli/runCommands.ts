@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { AskOptions } from './runAsk.js';
 import type { RunsOptions } from './runs.js';
 
 /** Adds `runs ...` to the command line. @param help of the options that every command of a configuration has. */
@@ -19,6 +20,15 @@ export function addRunCommands(
       .allowExcessArguments(false)
       .option('--config <file>', help.config)
       .option('--set <key=value>', help.set, (set: string, sets: readonly string[] = []) => [...sets, set]);
+
+  const ask = (usage: string, description: string): Command =>
+    runs
+      .command(usage)
+      .description(description)
+      .helpOption('--help', 'print help')
+      .allowExcessArguments(false)
+      .option('--url <url>', 'address of the daemon', 'http://127.0.0.1:5339')
+      .option('--token-file <file>', 'file that holds the token; otherwise the variable LEEWAY_TOKEN is taken');
 
   command('list', 'when, how long, distance, closest approach, size, findings; newest first')
     .option('--json', 'one JSON line a run')
@@ -67,6 +77,15 @@ export function addRunCommands(
     .action(async (run: string | undefined, options: RunsOptions & { readonly repair?: boolean }) =>
       (await import('./runs.js')).runsCheck(run ?? '', options.repair === true, options),
     );
+  ask('start', 'a daemon that is running begins to record')
+    .option('--title <title>', 'of the run')
+    .action(async (options: AskOptions & { readonly title?: string }) =>
+      (await import('./runAsk.js')).runsStart(options),
+    );
+  ask('stop', 'it stops').action(async (options: AskOptions) => (await import('./runAsk.js')).runsStop(options));
+  ask('mark <text>', 'puts a note into the run being recorded').action(async (text: string, options: AskOptions) =>
+    (await import('./runAsk.js')).runsMark(text, options),
+  );
   command('pin <run>', 'it stays when room is needed')
     .option('--off', 'no longer')
     .action(async (run: string, options: RunsOptions & { readonly off?: boolean }) =>

@@ -61,7 +61,7 @@ export async function runsImport(
         const name = freeName(folder, t);
         path = join(folder, `${name}.run`);
         about = {
-          ...{ name, version, rover: settings.config.rover.name, began_s: t, wall_lead_s: 0, source: 'import' },
+          ...{ name, version, rover: settings.config.rover.name, began_s: t, wall_lead_s: 0, source: 'imported' },
           ...{
             port: input === '-' ? 'standard input' : basename(input),
             stride: 1,

@@ -230,7 +230,8 @@ function tellLines(watcher: Watcher, stop: () => void): () => void {
   };
 }
 
-function readAddress(url: string): URL {
+/** @throws {Fault} USAGE_WRONG. */
+export function readAddress(url: string): URL {
   const full = /^[a-z]+:\/\//i.test(url) ? url : `http://${url}`;
   if (!URL.canParse(full)) throw new Fault('USAGE_WRONG', { reason: `${url} is no address such as http://rover:5339` });
   const address = new URL(full);
@@ -240,7 +241,7 @@ function readAddress(url: string): URL {
 }
 
 /** @param file path of a file that holds the token alone; undefined: the environment's. @throws {Fault} TOKEN_FILE_UNREADABLE. */
-function readToken(file: string | undefined): string | undefined {
+export function readToken(file: string | undefined): string | undefined {
   if (file === undefined) return process.env[TOKEN_VARIABLE] || undefined;
   let token: string;
   try {

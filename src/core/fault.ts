@@ -94,6 +94,11 @@ const catalogue = {
     text: 'the configuration is not valid YAML',
     remedy: 'Correct the line that is named; indent with spaces.',
   },
+  DAEMON_SILENT: {
+    retry: true,
+    text: 'the daemon did not answer',
+    remedy: 'Check --url, that the daemon runs, and that the token may drive.',
+  },
   DRIVE_IGNORED: {
     retry: true,
     text: 'a client tries to drive a rover that is not simulated',

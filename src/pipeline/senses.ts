@@ -62,6 +62,8 @@ export class Senses {
   readonly #remarksOf: () => readonly Fault[];
   #run: RunBody = {};
   #status: Readonly<{ phase: string; fault?: Fault; findings: readonly Fault[] }> = { phase: 'opening', findings: [] };
+  /** Whole recorded sweeps come, and Clearance goes with each, instead of bytes. */
+  readonly #isWhole: boolean;
   #newestEcho = NaN;
   #wholeSweeps = 0;
   #wokenAt = -Infinity; // s, of the newest wake
@@ -88,7 +90,8 @@ export class Senses {
     this.#hello = parts.hello;
     this.#sequences = parts.sequences ?? new Map();
     this.#remarksOf = parts.remarks ?? (() => []);
-    this.#clearance = new Clearance(parts.clearance, parts.isLocked);
+    this.#isWhole = parts.isLocked === true;
+    this.#clearance = new Clearance(parts.clearance, this.#isWhole);
     this.#perception = new Perception(parts.perception);
     this.#health = new Health(
       {
@@ -126,9 +129,10 @@ export class Senses {
   *#takeWhole(batch: EchoBatch, period: number): Generator<FeedMessage> {
     this.#health.push(batch);
     if (period === 0) this.#clearance.reset(true); // all samples at one time: no evidence is carried over, there is no age to give it
-    if (this.#clearance.push(batch, period)) this.#pacer.suspect();
-    if (batch.count > 0) this.#newestEcho = batch.time[batch.count - 1];
-    yield* this.#clearanceIfDue();
+    this.#clearance.push(batch, period);
+    const last = batch.time[batch.count - 1]; // as of it: between two sweeps there is nothing to be said
+    this.#newestEcho = last;
+    yield this.#message(Feed.FEED_CLEARANCE, this.#clock.now(), false, this.#clearance.read(last));
     yield* this.#perceive(wholeSweep(batch, ++this.#wholeSweeps, period).sweep);
   }
 
@@ -144,11 +148,12 @@ export class Senses {
     const now = this.#clock.now();
     if (now >= this.#clearance.nextExpiry(this.#wokenAt)) this.#pacer.suspect();
     this.#wokenAt = now;
-    return [...this.#clearanceIfDue(), ...this.#healthIfDue()];
+    return this.#isWhole ? this.#healthIfDue() : [...this.#clearanceIfDue(), ...this.#healthIfDue()];
   }
 
   /** @returns s, Clock: when to call {@link wake} at the latest. */
   get wakeAt(): number {
+    if (this.#isWhole) return Math.max(this.#clock.now(), this.#wokenAt) + HEALTH_REGULAR / 2;
     return this.#pacer.wakeAt(this.#clearance.nextExpiry(this.#clock.now()));
   }
 

@@ -60,8 +60,8 @@ export class RunFile {
     if (statSync(path).size === 0) throw new Fault('RUN_EMPTY', { run: path });
     if (headOf(path) !== MAGIC) throw new Fault('RUN_FOREIGN', { run: path });
     try {
-      this.#database = new DatabaseSync(path, { readOnly: true, timeout: BUSY_MS });
-      this.#database.exec('PRAGMA writable_schema = ON'); // else SQLite refuses a file that is shorter than its first page says
+      this.#database = new DatabaseSync(path, { readOnly: true, timeout: BUSY_MS, defensive: false });
+      this.#database.exec('PRAGMA writable_schema = ON'); // else, and with defensive, SQLite refuses a file that is shorter than its first page says
       this.version = Number(this.#pragma('user_version'));
       const application = Number(this.#pragma('application_id'));
       if (application !== APPLICATION)

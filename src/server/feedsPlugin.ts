@@ -68,7 +68,7 @@ export default fp<FeedsOptions>(
         url: '/v1/runs/:name/feeds',
         onRequest: (request, _reply, done) => {
           enter(request);
-          opened.set(request.raw, runs.play(request.params.name)); // here, where a Fault is still an answer
+          opened.set(request.raw, runs.play(request.params.name, chooseFormat(request.headers).format)); // here, where a Fault is still an answer
           done();
         },
         handler: (_request, reply) => reply.callNotFound(),

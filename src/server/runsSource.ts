@@ -1,4 +1,4 @@
-import type { FeedSource } from './feedSource.js';
+import type { FeedSource, Format } from './feedSource.js';
 
 /** Recorded runs as the server needs them. Values go out as JSON. */
 export interface RunsSource {
@@ -7,7 +7,7 @@ export interface RunsSource {
   /** One run: its row, its events and its moments. @throws {Fault} RUN_NOT_FOUND and what a file can lack. */
   show(name: string): Promise<object>;
   /** Feeds of a run that one client steers. @throws {Fault} as {@link show}; RUNS_PLAYING_FULL. */
-  play(name: string): PlayedRun;
+  play(name: string, format: Format): PlayedRun;
 }
 
 /** The feeds of a run being played. */

@@ -25,7 +25,7 @@ export interface Recording {
 }
 
 /** @param sets as on the command line; the shed is the world where nothing else is said. */
-export function startRecording(sets: readonly string[] = []): Recording {
+function startRecording(sets: readonly string[] = []): Recording {
   const folder = mkdtempSync(join(tmpdir(), 'leeway-runs-'));
   const all = ['simulator.world=shed', 'runs.record=true', `runs.folder=${folder}`, 'runs.free_min_mb=0', ...sets];
   const settings = loadSettings(undefined, all);

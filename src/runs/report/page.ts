@@ -33,7 +33,7 @@ export function column(moments: readonly Moment[], name: (typeof MOMENT_COLUMNS)
 }
 
 /** @returns s since `began`: stretches in which nothing was vouched for. */
-export function blindStretches(moments: readonly Moment[], began: number): Array<readonly [number, number]> {
+function blindStretches(moments: readonly Moment[], began: number): Array<readonly [number, number]> {
   const stretches: Array<[number, number]> = [];
   const states = column(moments, 'state');
   moments.forEach(({ at }, i) => {
