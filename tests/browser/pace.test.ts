@@ -2,15 +2,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
-import { pino } from 'pino';
 import type { Browser, CDPSession, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { systemClock } from '../../src/core/clock.js';
 import { Feed } from '../../src/messages/codec.js';
-import { buildApp } from '../../src/server/app.js';
 import { buildPage, launch, noBrowser, openPage, picture, sayWhySkipped } from '../support/browser.js';
 import { FakeFeeds } from '../support/fakeFeeds.js';
 import { fullHouse } from '../support/fullHouse.js';
+import { servePage } from '../support/pageDaemon.js';
 
 const SWEEPS = 10; // a second
 const ECHOES = 1600;
@@ -39,12 +37,7 @@ describe.skipIf(noBrowser !== undefined)('the page’s pace', () => {
 
   async function serve(): Promise<{ feeds: FakeFeeds; url: string; clients: () => number }> {
     const feeds = new FakeFeeds();
-    const app = await buildApp({
-      ...{ feeds, clock: systemClock(), state: () => ({ ready: true }), webRoot: built.folder },
-      log: pino({ level: 'silent' }),
-      setting: { tokens: [], names: [], clientsMax: 64 },
-    });
-    const url = await app.listen({ host: '127.0.0.1', port: 0 });
+    const { app, url } = await servePage(feeds, built.folder);
     cleanUp.push(() => app.close());
     return { feeds, url, clients: () => app.websocketServer.clients.size };
   }

@@ -1,13 +1,10 @@
 // The page in a browser, in every state, against feeds that say what a test tells them to.
 import { createHash } from 'node:crypto';
-import type { FastifyInstance } from 'fastify';
-import { pino } from 'pino';
 import type { Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { systemClock } from '../../src/core/clock.js';
 import { Fault } from '../../src/core/fault.js';
 import { Feed } from '../../src/messages/codec.js';
-import { type AppParts, buildApp } from '../../src/server/app.js';
+import type { AppParts } from '../../src/server/app.js';
 import {
   buildPage,
   drawnAt,
@@ -20,6 +17,7 @@ import {
 } from '../support/browser.js';
 import { FakeFeeds } from '../support/fakeFeeds.js';
 import { glassHouse } from '../support/glassHouse.js';
+import { servePage } from '../support/pageDaemon.js';
 
 sayWhySkipped('the states of the page');
 
@@ -44,13 +42,7 @@ describe.skipIf(noBrowser !== undefined)('the page', () => {
   /** A daemon whose senses the test speaks for. */
   async function serve(feeds: FakeFeeds, parts: Partial<AppParts> = {}, port = 0) {
     feeds.rover = 'supply cart 2';
-    const app: FastifyInstance = await buildApp({
-      ...{ feeds, clock: systemClock(), state: () => ({ ready: true }), webRoot: built.folder },
-      log: pino({ level: 'silent' }),
-      setting: { tokens: [], names: [], clientsMax: 8 },
-      ...parts,
-    });
-    const url = await app.listen({ host: '127.0.0.1', port });
+    const { app, url } = await servePage(feeds, built.folder, parts, port);
     cleanUp.push(() => app.close());
     return { app, url };
   }
@@ -133,6 +125,19 @@ describe.skipIf(noBrowser !== undefined)('the page', () => {
     expect(await page.locator('#spoken').textContent()).toMatch(/^Senses degraded\. Many bytes/);
     await picture(page, 'degraded');
     await expectAccessible(page);
+  });
+
+  test('a finding with a place stands there, numbered as in the list', async () => {
+    const { feeds, page } = await open();
+    const talk = keepSaying(feeds);
+    const [what, remedy] = ['many samples come back without an echo (share 0.93)', 'Wipe the window.'];
+    const place = { fromRad: -Math.PI / 2, toRad: -Math.PI / 4 };
+    const findings = [{ code: 'RETURNS_MISSING', what, remedy, sinceS: Date.now() / 1000, ...place }];
+    talk.house = { ...glassHouse(), health: { ...glassHouse('degraded').health, findings } };
+    await page.waitForSelector('html[data-trust="degraded"]');
+    await page.waitForTimeout(2500);
+    expect(await page.locator('#findings').textContent()).toContain('from 45.0° to 90.0° right');
+    await picture(page, 'finding-at-its-place');
   });
 
   test('blind: one hatch, no leeway, why and what to do', async () => {

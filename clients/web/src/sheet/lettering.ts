@@ -8,7 +8,8 @@ export interface Hand {
   readonly size: number;
   readonly weight: 400 | 600;
   readonly colour: keyof Ink & ('ink' | 'graphite' | 'mover' | 'edge' | 'caution' | 'film');
-  readonly halo: 'film' | 'wash' | 'none';
+  /** What stands behind the letters: a rim in the ground's colour, a box in their own, or nothing. */
+  readonly halo: 'film' | 'wash' | 'box' | 'none';
 }
 
 /** Letters as a picture: drawn once, put down many times. */
@@ -75,7 +76,7 @@ export class Lettering {
     const gap = second === '' ? 0 : 9 * ink.rem;
     measure.font = font(400);
     const rest = second === '' ? 0 : measure.measureText(second).width;
-    const pad = hand.halo === 'none' ? 1 : 3 * ink.rem;
+    const pad = hand.halo === 'none' ? 1 : (hand.halo === 'box' ? 8 : 3) * ink.rem;
     const width = Math.ceil(first + gap + rest + 2 * pad);
     const height = Math.ceil(size * 1.25 + 2 * pad);
     const picture = new OffscreenCanvas(Math.ceil(width * this.#scale), Math.ceil(height * this.#scale));
@@ -87,7 +88,7 @@ export class Lettering {
     pen.lineJoin = 'round';
     const write = (what: string, x: number, weight: number, colour: string): void => {
       pen.font = font(weight);
-      if (hand.halo !== 'none') {
+      if (hand.halo === 'film' || hand.halo === 'wash') {
         pen.strokeStyle = hand.halo === 'film' ? ink.film : ink.wash;
         pen.lineWidth = 4.5 * ink.rem;
         pen.strokeText(what, x, base);
@@ -95,6 +96,13 @@ export class Lettering {
       pen.fillStyle = colour;
       pen.fillText(what, x, base);
     };
+    if (hand.halo === 'box') {
+      pen.fillStyle = ink.film;
+      pen.fillRect(0, 0, width, height);
+      pen.strokeStyle = ink[hand.colour];
+      pen.lineWidth = 1.25 * ink.pen;
+      pen.strokeRect(1, 1, width - 2, height - 2);
+    }
     if (second !== '') write(second, pad + first + gap, 400, ink.graphite);
     write(text, pad, hand.weight, ink[hand.colour]);
     return { picture, width, height };

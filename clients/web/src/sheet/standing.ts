@@ -21,7 +21,7 @@ const wallHand: Hand = { size: 14, weight: 400, colour: 'ink', halo: 'film' };
 const cornerHand: Hand = { size: 13.5, weight: 400, colour: 'ink', halo: 'film' };
 const openingHand: Hand = { size: 14, weight: 600, colour: 'ink', halo: 'film' };
 const postHand: Hand = { size: 13.5, weight: 400, colour: 'ink', halo: 'film' };
-const findingHand: Hand = { size: 14, weight: 600, colour: 'caution', halo: 'film' };
+const findingHand: Hand = { size: 14, weight: 600, colour: 'caution', halo: 'box' };
 
 const a = { x: 0, y: 0 };
 const b = { x: 0, y: 0 };
