@@ -252,6 +252,29 @@ describe.skipIf(noBrowser !== undefined)('the page', () => {
     await picture(page, 'older-daemon');
   });
 
+  test('a run that holds no echoes says so, and how to go back', async () => {
+    const row = {
+      ...{ name: 'empty', title: 'Before the sensor', rover: 'cart', pinned: false, beganS: 1764000000, lengthS: 3 },
+      ...{ drivenM: 0, closestM: null, marks: 0, findings: [], bytes: 4096, cut: false, wallLeadS: 0 },
+    };
+    const runs = {
+      list: async () => ({ runs: [row] }),
+      show: async () => ({ ...row, events: [], momentsAtS: [], moments: {} }),
+      play: () => Object.assign(new FakeFeeds(), { stop: async () => {} }),
+    };
+    const { feeds, page } = await open({ runs });
+    keepSaying(feeds);
+    await page.waitForSelector('html[data-trust="sound"]');
+    await page.keyboard.press('l');
+    await page.waitForFunction(() => document.activeElement?.tagName === 'TR');
+    await page.keyboard.press('Enter');
+    await page.getByText('This run holds no echoes').waitFor();
+    await picture(page, 'empty-run');
+    await expectAccessible(page);
+    await page.keyboard.press('Escape');
+    await page.waitForSelector('html[data-trust="sound"]');
+  });
+
   test('a wrong token says so and when to try again; the right one opens the plan and is nowhere to be read', async () => {
     const sha256 = createHash('sha256').update('nursery').digest('hex');
     const { feeds, page } = await open({ setting: { tokens: [{ role: 'watch', sha256 }], names: [], clientsMax: 8 } });

@@ -22,6 +22,8 @@ export class Handwork {
   #pulled = 0;
   #corner: Spot | undefined;
   #tab = 0;
+  /** World, m: where the pointer is; NaN: not on the sheet. */
+  readonly over = { x: Number.NaN, y: Number.NaN };
   /** Whether a person chose the view. */
   hasMoved = false;
   /** Something changed on the sheet. */
@@ -40,6 +42,7 @@ export class Handwork {
     for (const name of ['pointerup', 'pointercancel'] as const)
       box.addEventListener(name, (event) => this.#up(event, box, name === 'pointercancel'));
     box.addEventListener('pointerleave', () => {
+      this.over.x = this.over.y = Number.NaN;
       if (this.#pointers.size === 0 && this.#desk.tool !== 'move') this.#setCross(undefined);
     });
     box.addEventListener('wheel', (event) => this.#wheel(event, box), { passive: false });
@@ -90,6 +93,9 @@ export class Handwork {
     const at = this.#at(event, box);
     const before = this.#pointers.get(event.pointerId);
     const { tool } = this.#desk;
+    this.#plan.view.toWorld(at.x, at.y);
+    this.over.x = this.#plan.view.wx;
+    this.over.y = this.#plan.view.wy;
     if (before === undefined) {
       if (tool !== 'move' && this.#isOnSheet(event, box)) this.#setCross(this.#spotAt(at, event.pointerType));
       return;

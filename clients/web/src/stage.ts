@@ -56,7 +56,7 @@ export class Stage {
     this.#column = new Column(parts.session, parts.marks, this.noise);
     this.#showing = {
       ...{ isPast: true, echoes: true, figures: true, path: true, trailDots: 11, masks: [] },
-      ...{ draft: undefined, cross: undefined, findings: [], noise: this.noise },
+      ...{ draft: undefined, cross: undefined, findings: [], over: parts.hand.over, noise: this.noise },
     };
   }
 

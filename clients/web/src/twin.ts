@@ -1,6 +1,7 @@
 import { list } from './dom.js';
 import type { Marks } from './measure/marks.js';
 import type { Model } from './model.js';
+import { passage } from './sheet/standing.js';
 import { cutLength, degrees, lengthUnit, roundLength } from './units.js';
 
 const DIRECTIONS = ['ahead', 'ahead left', 'left', 'behind left', 'behind', 'behind right', 'right', 'ahead right'];
@@ -32,7 +33,9 @@ export function writeTwin(model: Model, isPast: boolean, towards: (bearing: numb
       `wall ${roundLength(Math.hypot(wall.x2M - wall.x1M, wall.y2M - wall.y1M))} ${unit} long, ${roundLength(wall.distanceM)} ${unit} away at ${side(wall.normalRad)}`,
   );
   for (const { x1M, y1M, x2M, y2M, widthM } of openings.slice(0, MOST))
-    things.push(`opening ${roundLength(widthM)} ${unit} wide ${place((x1M + x2M) / 2, (y1M + y2M) / 2)}`);
+    things.push(
+      `opening ${roundLength(widthM)} ${unit} wide ${place((x1M + x2M) / 2, (y1M + y2M) / 2)}, ${passage(model, widthM)}`,
+    );
   for (const mover of isPast ? [] : (model.movers?.movers ?? []).slice(0, MOST)) {
     const speed = roundLength(Math.hypot(mover.vxMps, mover.vyMps));
     things.push(`mover ${mover.id} ${place(mover.xM, mover.yM)}, ${speed} ${unit} a second`);

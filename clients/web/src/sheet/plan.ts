@@ -37,6 +37,8 @@ export interface Showing {
   draft: Mask | undefined;
   cross: Spot | undefined;
   findings: readonly Finding[];
+  /** World, m: where the pointer is; NaN: not on the sheet. */
+  over: Readonly<{ x: number; y: number }>;
   noise: Noise;
 }
 
@@ -128,7 +130,7 @@ export class Plan {
       labelAhead(labels, view, model, this.#ink);
       if (showing.figures) {
         labelMovers(labels, view, model, this.#ink);
-        labelOpenings(labels, view, model, this.#ink);
+        labelOpenings(labels, view, model, this.#ink, showing.over);
         labelWalls(labels, view, model, this.#ink, showing.noise);
         labelCorners(labels, view, model, this.#ink);
         labelPosts(labels, view, model, this.#ink);

@@ -1,7 +1,7 @@
 import type { Corner, Finding, Opening, Wall } from '../../../typescript/src/client.js';
 import { toWorld } from '../geometry.js';
 import type { Model } from '../model.js';
-import { degrees, roundLength } from '../units.js';
+import { cutLength, degrees, roundLength } from '../units.js';
 import { SOLID } from './ground.js';
 import type { Ink } from './ink.js';
 import { type Labels, RANK } from './labels.js';
@@ -234,12 +234,34 @@ function line(context: Context, x1: number, y1: number, x2: number, y2: number, 
   context.stroke();
 }
 
-export function labelOpenings(labels: Labels, view: View, model: Model, ink: Ink): void {
+/** @returns how the cart would pass an opening of a width, m. */
+export function passage({ outline }: Model, width: number): string {
+  let most = -Infinity;
+  let least = Infinity;
+  for (const { yM } of outline) {
+    most = Math.max(most, yM);
+    least = Math.min(least, yM);
+  }
+  const room = (width - (most - least)) / 2;
+  return room > 0 ? `cart passes, ${cutLength(room)} each side` : 'cart does not pass';
+}
+
+/** @param over world, m: an opening under the pointer says how the cart passes. */
+export function labelOpenings(
+  labels: Labels,
+  view: View,
+  model: Model,
+  ink: Ink,
+  over: Readonly<{ x: number; y: number }>,
+): void {
   for (const opening of model.shapes?.openings ?? []) {
     place(view, model, opening.x1M, opening.y1M, opening.x2M, opening.y2M);
     const side = (b.x - a.x) * (model.pose.y - a.y) - (b.y - a.y) * (model.pose.x - a.x) > 0 ? -1 : 1;
     labels.along(
-      ...([RANK.opening, openingHand, `opening ${roundLength(opening.widthM)}`, ''] as const),
+      ...([RANK.opening, openingHand, `opening ${roundLength(opening.widthM)}`] as const),
+      Math.hypot((a.x + b.x) / 2 - over.x, (a.y + b.y) / 2 - over.y) < Math.max(0.5, opening.widthM / 2)
+        ? passage(model, opening.widthM)
+        : '',
       (a.x + b.x) / 2,
       (a.y + b.y) / 2,
       Math.atan2(b.y - a.y, b.x - a.x),
