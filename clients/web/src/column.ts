@@ -80,7 +80,8 @@ export class Column {
     this.#senses.tell(model.health, latency, isKnown, time, told);
     const findings = isKnown ? (model.health?.findings ?? []) : [];
     const none = replay === undefined ? `none since ${since}` : 'none then';
-    showFindings(findings, isKnown ? none : 'unknown while unconnected', isKnown);
+    const unknown = replay === undefined ? 'unknown while unconnected' : 'not known';
+    showFindings(findings, isKnown ? none : unknown, isKnown);
     this.#writeMovers(scene);
   }
 

@@ -8,6 +8,7 @@ import type { Handwork } from './handwork.js';
 import type { Noise } from './measure/deviation.js';
 import type { Marks } from './measure/marks.js';
 import type { Model } from './model.js';
+import { Pace } from './pace.js';
 import { nameOf, type Replay } from './replay.js';
 import { sayRecording, whenOf } from './runsPanel.js';
 import { fade, speak, writeLine, writeNote, writeScale } from './screen.js';
@@ -34,6 +35,7 @@ export class Stage {
   readonly #hand: Handwork;
   readonly #controls: Controls;
   readonly #column: Column;
+  readonly #pace = new Pace();
   readonly #root = document.documentElement;
   readonly #showing: Showing;
   readonly #isStill = matchMedia('(prefers-reduced-motion: reduce)');
@@ -140,8 +142,7 @@ export class Stage {
     }
     const isNews = this.replay?.isNews ?? this.#session.isNews;
     if (isNews || this.#isOwed) this.#draw(now, elapsed);
-    performance.measure('leeway frame', { start: begun, end: performance.now() });
-    if (performance.getEntriesByName('leeway frame').length > 2000) performance.clearMeasures('leeway frame');
+    this.#pace.note(begun);
   }
 
   #draw(now: number, elapsed: number): void {
@@ -162,7 +163,7 @@ export class Stage {
     this.#isOwed = this.#plan.draw(model, this.#marks, showing, now, elapsed);
     if (isPast || model.edge.length === 0 || this.#firstAt < Infinity) return;
     this.#firstAt = now;
-    performance.mark('leeway first plan');
+    this.#pace.firstPlan = performance.now();
   }
 
   #chooseView(now: number): void {
