@@ -2,7 +2,7 @@ import { existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { isoTime } from '../core/clock.js';
 import { Fault, type FaultCode } from '../core/fault.js';
-import { RunFile } from './runFile.js';
+import { damageOf, RunFile } from './runFile.js';
 
 /** A run in a list. */
 export interface ListedRun {
@@ -26,7 +26,7 @@ export interface ListedRun {
   readonly size: number;
   /** cut: its end is missing. */
   readonly isCut: boolean;
-  /** Why nothing can be said of it. */
+  /** What is wrong with the file; where `began` is NaN nothing else can be said of it. */
   readonly fault?: FaultCode;
 }
 
@@ -102,6 +102,7 @@ export function listed(path: string): ListedRun {
         findings: [...new Set(findings)],
         size: sizeOf(path),
         isCut: about.ended_s === undefined,
+        ...(damageOf(run) && { fault: 'RUN_DAMAGED' as const }),
       };
     } finally {
       run.close();
