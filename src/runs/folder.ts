@@ -132,40 +132,6 @@ export function removeRun(path: string): void {
   for (const end of ['', '-wal', '-shm']) rmSync(`${path}${end}`, { force: true });
 }
 
-/**
- * Deletes the oldest runs that are not pinned until all that are not pinned take less than `most` bytes. What cannot be read stays:
- * a person should look at it.
- * @param except the run being recorded. @returns the names of those that are gone.
- */
-export function makeRoom(folder: string, most: number, except = ''): string[] {
-  const gone: string[] = [];
-  const names = runNames(folder);
-  let total = 0;
-  for (const name of names) total += sizeOf(join(folder, `${name}${END}`));
-  for (const name of names) {
-    if (total <= most) break;
-    const path = join(folder, `${name}${END}`);
-    const size = sizeOf(path);
-    if (name === except || isPinned(path)) continue;
-    removeRun(path);
-    total -= size;
-    gone.push(name);
-  }
-  return gone;
-}
-
-function isPinned(path: string): boolean {
-  try {
-    const run = new RunFile(path);
-    const { pinned } = run.about;
-    run.close();
-    return pinned === true;
-  } catch (error) {
-    if (!(error instanceof Fault)) throw error;
-    return true;
-  }
-}
-
 /** @returns bytes on the disk, with what waits beside it. */
 export function sizeOf(path: string): number {
   return ['', '-wal'].reduce((sum, end) => sum + (statSync(`${path}${end}`, { throwIfNoEntry: false })?.size ?? 0), 0);
