@@ -16,6 +16,8 @@ const OVERSHOOT = 1 / 36;
 const SLACK = 0.85;
 /** The same for a sample after a damaged slot, counted from the last believed one: bytes put in in whole slots shift all by a step. */
 const SLACK_AFTER = 0.5;
+/** Advances off by more than this part of a step, together: samples may begin elsewhere now. */
+const UNEVEN = 0.25;
 /** Slots that may be damaged in place before the count of bytes is no longer believed. */
 const SLOTS_MAX = 8;
 /** A loss within which the prediction still counts as continuity, turns. Beyond it a whole run is asked for. */
@@ -54,6 +56,8 @@ export class RunJudge implements Judge {
   #unsure = 0;
   /** Slots after the judged one that decided. */
   #slots = 0;
+  /** How far the agreeing samples were off the even advance, counts. */
+  #off = 0;
 
   constructor(reader: PacketReader) {
     this.#reader = reader;
@@ -82,6 +86,12 @@ export class RunJudge implements Judge {
         slots === 1
           ? this.#agree(bytes, at, end, angle, AGREE_WITHIN)
           : this.#agreeAll(bytes, at, end, this.#angle + slots * step);
+      const off = Math.abs(advance - slots * step) + this.#off;
+      if (verdict === 'release' && slots === 1 && off > Math.max(2, UNEVEN * step)) {
+        const rival = this.#findRival(bytes, at, end, off);
+        if (rival !== 'release') return rival;
+        this.#agree(bytes, at, end, angle, AGREE_WITHIN); // the rivals wrote over what it tells beside its verdict
+      }
       if (verdict === 'release') {
         if (this.#reader.isStart(bytes, at)) this.#markAngle = angle;
         this.#follow(angle, position, advance, slots);
@@ -98,6 +108,9 @@ export class RunJudge implements Judge {
       if (this.#isMarkMisplaced(bytes, at, angle)) return 'skip';
       const verdict = this.#agree(bytes, at, end, angle, AGREE);
       if (verdict !== 'release') return verdict;
+      const rival = this.#findRival(bytes, at, end, this.#off);
+      if (rival !== 'release') return rival;
+      this.#agree(bytes, at, end, angle, AGREE); // the rivals wrote over what it tells beside its verdict
       this.#follow(angle, position, advance, samples);
       this.#unsure = UNSURE - 1;
       return 'hold';
@@ -118,6 +131,7 @@ export class RunJudge implements Judge {
   #agree(bytes: Readonly<Uint8Array>, at: number, end: number, angle: number, within: number): Verdict {
     const { bytes: size, turn } = this.#reader;
     const step = this.#step;
+    this.#off = 0;
     let agreed = 0;
     let previous = angle;
     let since = 0;
@@ -128,7 +142,9 @@ export class RunJudge implements Judge {
       const angleNext = this.#angleAt(bytes, next);
       since++;
       if (angleNext < 0) continue;
-      if (Math.abs(signedTurn(angleNext - previous, turn) - since * step) > Math.max(1, SLACK * step)) continue;
+      const off = Math.abs(signedTurn(angleNext - previous, turn) - since * step);
+      if (off > Math.max(1, SLACK * step)) continue;
+      this.#off += off;
       previous = angleNext;
       since = 0;
       if (++agreed === AGREE) {
@@ -137,6 +153,23 @@ export class RunJudge implements Judge {
       }
     }
     return 'skip';
+  }
+
+  /**
+   * After a loss samples may begin elsewhere, and along a slanting wall ranges read as bearings may advance like them.
+   * @returns 'skip' where a run that begins within this sample advances more evenly, 'release' where none does.
+   */
+  #findRival(bytes: Readonly<Uint8Array>, at: number, end: number, off: number): Verdict {
+    for (let later = 1; later < this.#reader.bytes; later++) {
+      const next = at + later;
+      if (next + this.#reader.bytes > end) return 'wait';
+      const angle = this.#angleAt(bytes, next);
+      if (angle < 0) continue;
+      const verdict = this.#agree(bytes, next, end, angle, AGREE);
+      if (verdict === 'wait') return 'wait';
+      if (verdict === 'release' && this.#off < off) return 'skip';
+    }
+    return 'release';
   }
 
   /** Do the next AGREE samples lie where they should, counted from the last believed one? @param expected of the one at `at`, counts. */
