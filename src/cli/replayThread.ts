@@ -4,7 +4,8 @@ import { systemClock } from '../core/clock.js';
 import type { ClientMessage } from '../messages/codec.js';
 import type { Format } from '../pipeline/feedMessage.js';
 import { RunFile } from '../runs/runFile.js';
-import { ReplayFeeds, replaySettings } from './replay.js';
+import { replaySettings } from './replay.js';
+import { ReplayFeeds } from './replayFeeds.js';
 
 /** What the thread is started with. */
 export interface ReplayTask {

@@ -36,6 +36,7 @@ export async function runsImport(
     about: { ...facts },
     momentColumns: MOMENT_COLUMNS.length,
     freeMin: 0,
+    totalMax: Infinity,
     stride: 1,
   });
   const flush = (isLast: boolean): void => {

@@ -104,8 +104,8 @@ export function runsCheck(name: string, repair: boolean, { config, set = [], jso
 }
 
 function rowOf(run: ListedRun): string[] {
-  if (run.fault) return [run.name, '', '', '', '', sizeText(run.size), '', run.fault];
-  const notes = [run.title && `"${run.title}"`, run.pinned && 'pinned', run.isCut && 'cut', ...run.findings];
+  if (run.fault && Number.isNaN(run.began)) return [run.name, '', '', '', '', sizeText(run.size), '', run.fault];
+  const notes = [run.title && `"${run.title}"`, run.pinned && 'pinned', run.isCut && 'cut', run.fault, ...run.findings];
   return [
     run.name,
     clockText(run.began + run.wallLead),

@@ -2,7 +2,7 @@ import { existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { isoTime } from '../core/clock.js';
 import { Fault, type FaultCode } from '../core/fault.js';
-import { RunFile } from './runFile.js';
+import { damageOf, RunFile } from './runFile.js';
 
 /** A run in a list. */
 export interface ListedRun {
@@ -26,7 +26,7 @@ export interface ListedRun {
   readonly size: number;
   /** cut: its end is missing. */
   readonly isCut: boolean;
-  /** Why nothing can be said of it. */
+  /** What is wrong with the file; where `began` is NaN nothing else can be said of it. */
   readonly fault?: FaultCode;
 }
 
@@ -102,6 +102,7 @@ export function listed(path: string): ListedRun {
         findings: [...new Set(findings)],
         size: sizeOf(path),
         isCut: about.ended_s === undefined,
+        ...(damageOf(run) && { fault: 'RUN_DAMAGED' as const }),
       };
     } finally {
       run.close();
@@ -129,40 +130,6 @@ export function listed(path: string): ListedRun {
 /** Deletes a run with its side files. */
 export function removeRun(path: string): void {
   for (const end of ['', '-wal', '-shm']) rmSync(`${path}${end}`, { force: true });
-}
-
-/**
- * Deletes the oldest runs that are not pinned until all that are not pinned take less than `most` bytes. What cannot be read stays:
- * a person should look at it.
- * @param except the run being recorded. @returns the names of those that are gone.
- */
-export function makeRoom(folder: string, most: number, except = ''): string[] {
-  const gone: string[] = [];
-  const names = runNames(folder);
-  let total = 0;
-  for (const name of names) total += sizeOf(join(folder, `${name}${END}`));
-  for (const name of names) {
-    if (total <= most) break;
-    const path = join(folder, `${name}${END}`);
-    const size = sizeOf(path);
-    if (name === except || isPinned(path)) continue;
-    removeRun(path);
-    total -= size;
-    gone.push(name);
-  }
-  return gone;
-}
-
-function isPinned(path: string): boolean {
-  try {
-    const run = new RunFile(path);
-    const { pinned } = run.about;
-    run.close();
-    return pinned === true;
-  } catch (error) {
-    if (!(error instanceof Fault)) throw error;
-    return true;
-  }
 }
 
 /** @returns bytes on the disk, with what waits beside it. */

@@ -1,7 +1,7 @@
 // Writes one run; for a recording in a thread of its own, so that a slow card holds up nothing but this. It loads nothing of the
 // project, so that the thread can be started from the sources as well as from the build.
-import { statfsSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { readdirSync, rmSync, statfsSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { DatabaseSync, type SQLInputValue } from 'node:sqlite';
 import { parentPort, workerData } from 'node:worker_threads';
 import { crc32, deflateSync } from 'node:zlib';
@@ -14,8 +14,9 @@ export interface RecordSetting {
   readonly momentColumns: number;
   /** Columns of the blocks. */
   readonly stride: number;
-  /** Bytes that stay free on the disk. */
+  /** Bytes that stay free on the disk, and that all runs together may take. */
   readonly freeMin: number;
+  readonly totalMax: number;
 }
 
 /** What is written in one go. Times in us since the run began. */
@@ -46,7 +47,10 @@ if (port !== null) {
   let database: DatabaseSync | undefined;
   port.on('message', (batch: RecordBatch) => {
     try {
-      database ??= createRun(setting);
+      if (database === undefined) {
+        makeRoom(setting);
+        database = createRun(setting);
+      }
       port.postMessage({ bytes: writeRun(database, setting, batch) } satisfies RecordAnswer);
       if (batch.isLast) finishRun(database);
     } catch (error) {
@@ -64,6 +68,40 @@ if (port !== null) {
     }
     if (batch.isLast) port.close();
   });
+}
+
+/**
+ * Deletes the oldest runs that are not pinned until all take less than `totalMax`. What cannot be read stays: a person should look at
+ * it; so does the one that this file goes on from.
+ */
+function makeRoom({ path, totalMax, about }: RecordSetting): void {
+  const folder = dirname(path);
+  const files = readdirSync(folder).filter((name) => name.endsWith('.run'));
+  let total = 0;
+  for (const name of files) total += sizeOf(join(folder, name));
+  for (const name of files.sort()) {
+    if (total <= totalMax) break;
+    const file = join(folder, name);
+    const size = sizeOf(file);
+    if (name === `${String(about.continues)}.run` || isPinned(file)) continue;
+    for (const end of ['', '-wal', '-shm']) rmSync(`${file}${end}`, { force: true });
+    total -= size;
+  }
+}
+
+function isPinned(file: string): boolean {
+  try {
+    const database = new DatabaseSync(file, { readOnly: true });
+    const row = database.prepare("SELECT value FROM about WHERE key = 'pinned'").get();
+    database.close();
+    return row?.value === 'true';
+  } catch {
+    return true;
+  }
+}
+
+function sizeOf(file: string): number {
+  return ['', '-wal'].reduce((sum, end) => sum + (statSync(`${file}${end}`, { throwIfNoEntry: false })?.size ?? 0), 0);
 }
 
 /** @returns a new run, open. */

@@ -4,7 +4,7 @@ import { Worker } from 'node:worker_threads';
 import type { Clock } from '../core/clock.js';
 import { Fault } from '../core/fault.js';
 import type { ServerMessage } from '../messages/codec.js';
-import { freeName, makeRoom } from './folder.js';
+import { freeName } from './folder.js';
 import { type About, CREATE, ENTRY, EntryWriter, type LineNote, MOMENT_COLUMNS, type RunNote } from './format.js';
 import type { RecordAnswer, RecordBatch, RecordSetting } from './recordThread.js';
 import type { Tap } from './tappedPort.js';
@@ -149,7 +149,6 @@ export class Recorder implements Tap {
     const { folder } = this.#setting;
     try {
       mkdirSync(folder, { recursive: true });
-      makeRoom(folder, this.#setting.totalMax, continues?.about.name);
     } catch (error) {
       this.#fail(error instanceof Error ? error.message : String(error), false);
       return;
@@ -242,6 +241,7 @@ class RunWriter {
       about: { ...about },
       momentColumns: MOMENT_COLUMNS.length,
       freeMin: setting.freeMin,
+      totalMax: setting.totalMax,
       stride: about.stride,
     };
     const script = import.meta.url.endsWith('.ts') ? './recordThread.ts' : './recordThread.js';

@@ -1,6 +1,7 @@
 import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
 import { DatabaseSync } from 'node:sqlite';
 import { crc32, inflateSync } from 'node:zlib';
+import { wrapAngle } from '../core/angles.js';
 import { Fault } from '../core/fault.js';
 import {
   type About,
@@ -142,6 +143,30 @@ export class RunFile {
       at: this.#s(row.at_us),
       values: MOMENT_COLUMNS.map((name) => (typeof row[name] === 'number' ? row[name] : null)),
     }));
+  }
+
+  /** Where the rover was on the day (m, rad since the run began) and the spin (Hz) at a time (s, Clock); undefined: not known. */
+  placeAt(at: number): Readonly<{ x: number; y: number; heading: number; spin: number }> | undefined {
+    const us = Math.round((at - this.about.began_s) * 1e6);
+    const columns = 'at_us, x_m, y_m, heading_rad, spin_hz';
+    const known = 'x_m IS NOT NULL';
+    const find = (where: string): Record<string, number> | undefined =>
+      this.#rows(
+        `SELECT ${columns} FROM moments WHERE ${known} AND ${where} LIMIT 1`,
+        (row) => row as Record<string, number>,
+      )[0];
+    const before = find(`at_us <= ${us} ORDER BY at_us DESC`);
+    const after = find(`at_us > ${us} ORDER BY at_us`);
+    const near = before ?? after;
+    if (near === undefined) return undefined;
+    const share = before && after ? (us - before.at_us) / (after.at_us - before.at_us) : 0;
+    const to = before && after ? after : near;
+    return {
+      x: near.x_m + share * (to.x_m - near.x_m),
+      y: near.y_m + share * (to.y_m - near.y_m),
+      heading: near.heading_rad + share * wrapAngle(to.heading_rad - near.heading_rad),
+      spin: near.spin_hz ?? NaN,
+    };
   }
 
   /** Figures of the moments as a whole; null: not known. */

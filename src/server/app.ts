@@ -30,6 +30,10 @@ const STATUS: Partial<Record<FaultCode, number>> = {
   ORIGIN_FOREIGN: 403,
   PATH_UNKNOWN: 404,
   RUN_NOT_FOUND: 404,
+  RUN_DAMAGED: 422, // RFC 9110, 15.5.21: understood, but its contents do not let it
+  RUN_EMPTY: 422,
+  RUN_FOREIGN: 422,
+  RUN_NEWER: 422,
   UPGRADE_NEEDED: 426,
   CLIENTS_FULL: 503,
   RUNS_PLAYING_FULL: 503,

@@ -16,6 +16,7 @@ import { seededRandom } from '../support/random.js';
 const TAU = 2 * Math.PI;
 const SEED = 21;
 const SECONDS = Number(process.env.LEEWAY_LATENCY_S ?? 40);
+const RECORDS = process.env.LEEWAY_LATENCY_RECORD === '1'; // with a run being recorded
 const HELD_BACK = 2; // samples
 const FAR = 3; // m, a round room
 const NEAR = 1.2; // m, what steps in: below urgent_m
@@ -75,6 +76,9 @@ test.each([
       `sensor.baud=${baud}`,
       '--set',
       'sensor.layout=sample5',
+      ...(RECORDS
+        ? ['--set', 'runs.record=true', '--set', `runs.folder=${mkdtempSync(join(tmpdir(), 'leeway-runs-'))}`]
+        : []),
     ]);
     const client = spawn(process.execPath, ['tests/support/feedListener.mjs', served.url, '11'], {
       stdio: ['ignore', 'pipe', 'inherit'],
@@ -103,7 +107,7 @@ test.each([
     late.sort((a, b) => a - b);
     const at = (share: number): string => late[Math.min(late.length - 1, Math.floor(share * late.length))].toFixed(2);
     console.log(
-      `${cpus()[0].model}, Node ${process.version}, seed ${SEED}, load ${loadavg()[0].toFixed(1)}: ${rate} echoes/s, ${late.length} of ${events.length} falls told: ` +
+      `${cpus()[0].model}, Node ${process.version}, seed ${SEED}, load ${loadavg()[0].toFixed(1)}: ${rate} echoes/s${RECORDS ? ' recorded' : ''}, ${late.length} of ${events.length} falls told: ` +
         `p50 ${at(0.5)} ms, p90 ${at(0.9)} ms, p99 ${at(0.99)} ms, most ${at(1)} ms; ${(seen.length / SECONDS).toFixed(0)} messages/s`,
     );
     expect(late.length).toBeGreaterThan(0.99 * events.length);

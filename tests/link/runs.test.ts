@@ -4,8 +4,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { connect } from '../../clients/typescript/src/client.js';
 import { faultCodes } from '../../src/core/fault.js';
-import { leeway } from '../support/leeway.js';
+import { until } from '../support/feedsClient.js';
+import { leeway, serve } from '../support/leeway.js';
 import { recordedRun } from '../support/recordedRun.js';
 
 const BROWSER = '/usr/bin/chromium';
@@ -78,6 +80,30 @@ describe('process', () => {
     const repaired = await leeway(['runs', 'check', cut, '--repair']);
     expect(repaired.stdout).toContain('saved in cut');
     expect((await leeway(['runs', 'check', cut])).stdout).toContain('sound');
+  });
+});
+
+describe('serve with sensor.source: run', () => {
+  test('the daemon of that day again: feeds, readiness, its name; a client with the role drive steers it', async () => {
+    const daemon = await serve([...at, '--set', 'sensor.source=run', '--set', `runs.play=${NAME}`]);
+    expect(daemon.log[0]).toMatchObject({ source: 'run', run: NAME });
+    const rover = connect(daemon.url, { wants: ['clearance', 'health', 'motion', 'run'] });
+    await until(() => rover.hello?.run === NAME && rover.health?.state === 'ok', 'sound senses of the day', 10);
+    expect(rover.hello?.source).toBe('run');
+    expect((await fetch(`${daemon.url}/readyz`)).status).toBe(200);
+    rover.send({ replay: { atS: (rover.run?.fromS ?? 0) + 10, paused: true } });
+    await until(() => rover.run?.state === 'paused' && rover.run.atS > rover.run.fromS + 9.9, 'paused at 10 s', 10);
+    expect(rover.motion?.xM).toBeGreaterThan(1); // the way driven until then, though perception began anew there
+    rover.send({ replay: { pace: 0, paused: false } });
+    await until(() => rover.run?.state === 'ended', 'the end', 20);
+    rover.close();
+    expect((await daemon.stop()).code).toBe(0);
+  });
+
+  test('no run to play: a code, and the end', async () => {
+    const empty = mkdtempSync(join(tmpdir(), 'leeway-none-'));
+    const { code, stderr } = await leeway(['serve', '--set', 'sensor.source=run', '--set', `runs.folder=${empty}`]);
+    expect([code, stderr]).toEqual([1, expect.stringContaining('[RUN_NOT_FOUND]')]);
   });
 });
 

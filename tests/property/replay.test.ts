@@ -5,9 +5,10 @@ import { DatabaseSync } from 'node:sqlite';
 import { crc32, deflateSync, inflateSync } from 'node:zlib';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { ReplayFeeds, replaySettings } from '../../src/cli/replay.js';
+import { replaySettings } from '../../src/cli/replay.js';
+import { ReplayFeeds } from '../../src/cli/replayFeeds.js';
 import { systemClock } from '../../src/core/clock.js';
-import { Feed } from '../../src/messages/codec.js';
+import { Feed, type ServerMessage } from '../../src/messages/codec.js';
 import { ENTRY, type Entry, EntryWriter, readEntries } from '../../src/runs/format.js';
 import { RunFile } from '../../src/runs/runFile.js';
 import { recordedRun, replayHash } from '../support/recordedRun.js';
@@ -194,4 +195,43 @@ describe('entries', () => {
     for (let length = 0; length < block.length; length++)
       expect(() => readEntries(block.subarray(0, length), 5, 1), `${length} bytes`).toThrow(RangeError);
   });
+});
+
+describe('a seek', () => {
+  test('shows what the run shows there: state, place and walls, wherever it is asked from', async () => {
+    const run = new RunFile(path);
+    const settings = replaySettings(run, undefined, []);
+    const at = run.about.began_s + 5.5;
+    const { Replayed } = await import('../../src/cli/replay.js');
+    const straight = new Replayed(run, settings, 'test');
+    const known = new Map<number, ServerMessage>();
+    straight.daemon.feeds.messages.subscribe(({ feed, message }) => known.set(feed, message));
+    await straight.player.advance(at, () => false);
+    const feeds = new ReplayFeeds({
+      ...{ run, settings, version: 'test', clock: systemClock(), pace: 1, neededRole: 'watch' },
+    });
+    const seen: ServerMessage[] = [];
+    for (const from of [7, 1, 3]) {
+      for (const place of [run.about.began_s + from, at]) {
+        const arrived = new Promise<void>((resolve) => {
+          const subscription = feeds.messages.subscribe(({ message }) => {
+            if (message.run?.what !== 'seeked') return;
+            subscription.unsubscribe();
+            resolve();
+          });
+        });
+        feeds.act({ kind: 'other', body: { replay: { atS: place, paused: true } } }, 'watch');
+        await arrived;
+      }
+      for (const feed of [Feed.FEED_CLEARANCE, Feed.FEED_MOTION, Feed.FEED_SHAPES])
+        seen.push(feeds.newest(feed)?.message ?? {});
+    }
+    await feeds.stop();
+    const bare = (message: ServerMessage): ServerMessage => ({ ...message, sequence: 0 });
+    for (let k = 0; k < 3; k++) for (const other of [3, 6]) expect(bare(seen[k + other])).toEqual(bare(seen[k]));
+    const [clearance, motion] = seen;
+    expect(clearance.clearance?.state).toEqual(known.get(Feed.FEED_CLEARANCE)?.clearance?.state);
+    expect(Math.abs((motion.motion?.xM ?? 9) - (known.get(Feed.FEED_MOTION)?.motion?.xM ?? 0))).toBeLessThan(0.1);
+    expect(Math.abs((motion.motion?.yM ?? 9) - (known.get(Feed.FEED_MOTION)?.motion?.yM ?? 0))).toBeLessThan(0.1);
+  }, 60_000);
 });

@@ -9,7 +9,7 @@ import { sensorLayout } from '../../src/cli/sensorLayout.js';
 import { simulatedRover } from '../../src/cli/simulation.js';
 import { loadSettings } from '../../src/config/load.js';
 import { openLink } from '../../src/device/link.js';
-import { startDaemon } from '../../src/pipeline/daemon.js';
+import { type Daemon, startDaemon } from '../../src/pipeline/daemon.js';
 import type { FeedMessage } from '../../src/pipeline/feedMessage.js';
 import { RunFile } from '../../src/runs/runFile.js';
 import { type FakeClock, fakeClock } from './fakeClock.js';
@@ -20,20 +20,21 @@ export interface Recording {
   readonly desk: RecordingDesk;
   readonly messages: FeedMessage[];
   readonly folder: string;
+  readonly daemon: Daemon;
+  drive(speed: number, turn: number): void;
   /** @returns the path of the run. */
   stop(): Promise<string>;
 }
 
 /** @param sets as on the command line; the shed is the world where nothing else is said. */
-function startRecording(sets: readonly string[] = []): Recording {
+export function startRecording(sets: readonly string[] = []): Recording {
   const folder = mkdtempSync(join(tmpdir(), 'leeway-runs-'));
   const all = ['simulator.world=shed', 'runs.record=true', `runs.folder=${folder}`, 'runs.free_min_mb=0', ...sets];
   const settings = loadSettings(undefined, all);
   const { config } = settings;
   const clock = fakeClock();
   const layout = sensorLayout(config.sensor);
-  const { port, simulation } = simulatedRover(config, layout, clock);
-  void simulation;
+  const { port } = simulatedRover(config, layout, clock);
   const desk = new RecordingDesk(port, settings, layout, 'test', clock);
   const daemon = startDaemon(
     {
@@ -56,7 +57,8 @@ function startRecording(sets: readonly string[] = []): Recording {
     desk.hear(message);
   });
   return {
-    ...{ clock, desk, messages, folder },
+    ...{ clock, desk, messages, folder, daemon },
+    drive: (speed, turn) => port.drive(speed, turn),
     stop: async () => {
       const { name } = desk;
       const ended = daemon.stop();

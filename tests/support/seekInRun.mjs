@@ -1,5 +1,6 @@
 // Seeks 20 times in a run with the built program and tells how long each took, ms, sorted; wall and processor.
-import { ReplayFeeds, replaySettings } from '../../dist/cli/replay.js';
+import { replaySettings } from '../../dist/cli/replay.js';
+import { ReplayFeeds } from '../../dist/cli/replayFeeds.js';
 import { systemClock } from '../../dist/core/clock.js';
 import { RunFile } from '../../dist/runs/runFile.js';
 

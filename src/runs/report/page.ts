@@ -52,7 +52,7 @@ export function reportPage(data: ReportData, setting: ReportSetting, facts: Repo
   const span = until - about.began_s;
   const blind = blindStretches(data.moments, about.began_s);
   const when = isoTime(about.began_s + facts.wallLead);
-  const title = about.title || `Run of ${when.slice(0, 10)}, ${when.slice(11, 16)} UTC`;
+  const title = about.title || `Run of ${dayText(when)}, ${when.slice(11, 16)} UTC`;
   return page(
     title,
     `<header><div class="band"><div><p class="kicker">${escapeText(about.rover)}</p><h1>${escapeText(title)}</h1></div>
@@ -82,6 +82,13 @@ export function page(title: string, body: string): string {
 <pattern id="away" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="9" height="9" class="film"/><path class="hatch-away" d="M0 0v9"/></pattern>
 </defs></svg><main>${body}</main></body></html>
 `;
+}
+
+const MONTHS = 'January February March April May June July August September October November December'.split(' ');
+
+/** @param when ISO 8601. @returns such as 25 November 2026. */
+function dayText(when: string): string {
+  return `${Number(when.slice(8, 10))} ${MONTHS[Number(when.slice(5, 7)) - 1]} ${when.slice(0, 4)}`;
 }
 
 function verdict(
@@ -212,15 +219,28 @@ function healthTable(events: readonly RunNote[], began: number, until: number): 
 function eventTable(events: readonly RunNote[], began: number, lead: number): string {
   const told = events.filter(({ kind }) => SHOWN.has(kind) || kind === 'clock');
   if (told.length === 0) return '<p class="quiet">Nothing: no marks, no findings, and nothing came close.</p>';
-  const rows = told.slice(0, EVENTS_MAX).map(({ at, kind, text }) => {
+  const grouped: Array<{ note: RunNote; times: number }> = [];
+  for (const note of told) {
+    const last = grouped.at(-1);
+    if (last && note.kind === 'finding' && subjectOf(last.note) === subjectOf(note)) last.times++;
+    else grouped.push({ note, times: 1 });
+  }
+  const rows = grouped.slice(0, EVENTS_MAX).map(({ note: { at, kind, text }, times }) => {
     const [what, facts] = wordsOf(kind, text);
-    return `<tr><td class="time">${timeText(at - began)}</td><td class="time quiet">${isoTime(at + lead).slice(11, 19)}</td><td><svg viewBox="-8 -8 16 16" class="sign">${sign(kind, 0, 0)}</svg></td><td><b>${escapeText(what)}</b> ${escapeText(facts)}</td></tr>`;
+    const again =
+      times > 1 ? ` <span class="quiet">and ${times - 1} ${times === 2 ? 'time' : 'times'} more</span>` : '';
+    return `<tr><td class="time">${timeText(at - began)}</td><td class="time quiet">${isoTime(at + lead).slice(11, 19)}</td><td><svg viewBox="-8 -8 16 16" class="sign">${sign(kind, 0, 0)}</svg></td><td><b>${escapeText(what)}</b> ${escapeText(facts)}${again}</td></tr>`;
   });
   const more =
-    told.length > EVENTS_MAX
-      ? `<p class="quiet">… and ${told.length - EVENTS_MAX} more: <code>leeway runs show</code> lists all.</p>`
+    grouped.length > EVENTS_MAX
+      ? `<p class="quiet">… and ${grouped.length - EVENTS_MAX} more: <code>leeway runs show</code> lists all.</p>`
       : '';
   return `<table class="events"><thead><tr><th>at</th><th>UTC</th><th></th><th></th></tr></thead><tbody>${rows.join('')}</tbody></table>${more}`;
+}
+
+/** @returns what a note is about: of a finding its code. */
+function subjectOf({ kind, text }: RunNote): string {
+  return `${kind} ${text.split(':')[0]}`;
 }
 
 function wordsOf(kind: string, text: string): readonly [string, string] {

@@ -82,7 +82,7 @@ text{fill:var(--ink);font-family:var(--lettering)}
 .ink-fill{fill:var(--ink)}
 .dot{fill:var(--ink)}
 .stem{stroke:var(--rule);stroke-width:1}
-@media (max-width:760px){main{margin:0;border:0;outline:0;padding:0 16px 16px}header{margin:0 -16px}.band{padding:16px;flex-direction:column;align-items:start}.verdict{padding:12px 16px;font-size:17px}.figures{grid-template-columns:repeat(3,1fr)}.figures div,.figures div+div{padding:8px 16px;border-left:0}.nears{grid-template-columns:repeat(2,1fr)}.pair{grid-template-columns:1fr;gap:0}}
+@media screen and (max-width:760px){main{margin:0;border:0;outline:0;padding:0 16px 16px}header{margin:0 -16px}.band{padding:16px;flex-direction:column;align-items:start}.verdict{padding:12px 16px;font-size:17px}.figures{grid-template-columns:repeat(3,1fr)}.figures div,.figures div+div{padding:8px 16px;border-left:0}.nears{grid-template-columns:repeat(2,1fr)}.pair{grid-template-columns:1fr;gap:0}}
 @page{size:A4;margin:11mm}
 @media print{html{font-size:12px}body{background:none;font-size:12px}main{margin:0;max-width:none;border:0;outline:0;padding:0}header{margin:0}.band{padding:12px 16px}.verdict{padding:10px 16px;font-size:15px}.figures div,.figures div+div{padding:8px 16px}dd{font-size:20px}h2{margin:18px 0 6px;break-after:avoid}.keep,.near,tr,.sheet{break-inside:avoid}.pair{gap:20px}}
 `;
