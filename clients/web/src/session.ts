@@ -3,7 +3,7 @@ import { feed } from './feed.js';
 import { nearestOn } from './geometry.js';
 import { History } from './history.js';
 import { Model } from './model.js';
-import type { Trust } from './words.js';
+import { sentence, type Trust } from './words.js';
 
 const LOST_AFTER = 0.35; // s without a Clearance, seven of them: with a late message and a late frame it shows within 0.5 s
 const RESTART_TOLD = 30; // s
@@ -82,8 +82,12 @@ export class Session {
     const answer = await fetch(path, { ...init, headers });
     const told: unknown = await answer.json().catch(() => undefined);
     if (answer.ok) return told;
-    const { what, remedy } = (typeof told === 'object' && told !== null ? told : {}) as Partial<Refusal>;
-    throw new Error(`${what ?? `HTTP ${answer.status}`}.${remedy === undefined ? '' : ` ${remedy}`}`);
+    const { code, what, remedy } = (typeof told === 'object' && told !== null ? told : {}) as Partial<Refusal>;
+    if (code === 'PATH_UNKNOWN')
+      throw new Error('This daemon does not offer that: it is older than the page, or set up without it.');
+    throw new Error(
+      `${what === undefined ? `HTTP ${answer.status}` : sentence(what)}.${remedy === undefined ? '' : ` ${remedy}`}`,
+    );
   }
 
   /** Comes in with a token; the tab remembers it. */
