@@ -131,6 +131,7 @@ describe.skipIf(noBrowser !== undefined)('the page at the running daemon', () =>
 
   async function tapeAndPin(): Promise<void> {
     await page.keyboard.press('p');
+    await page.waitForTimeout(700); // a view that still settles comes to rest
     let wall = await nearWall();
     await clickAt(wall.x, wall.y);
     await page.waitForTimeout(2500);
@@ -200,6 +201,7 @@ describe.skipIf(noBrowser !== undefined)('the page at the running daemon', () =>
 
   async function maskDrawn(): Promise<void> {
     await page.keyboard.press('k');
+    await page.waitForTimeout(700); // a view that still settles comes to rest
     const from = await spot(0.3, -0.3);
     const to = await spot(0.1, -0.35);
     await page.mouse.move(...from);

@@ -178,7 +178,16 @@ export class Stage {
       if (this.#hand.hasMoved) return;
       view.settle();
       this.#plan.fit(model);
-    } else if (!this.#hand.isHolding && view.follow(model.pose)) this.#plan.labels.hurry();
+    } else if (this.#mayFollow() && view.follow(model.pose)) this.#plan.labels.hurry();
+  }
+
+  /** Under a hand that measures or draws the sheet stays where it is, as long as the rover is on it. */
+  #mayFollow(): boolean {
+    if (this.#hand.isHolding) return false;
+    if (this.#desk.tool === 'move') return true;
+    const { view } = this.#plan;
+    view.toScreen(this.model.pose.x, this.model.pose.y);
+    return !view.isInside(view.sx, view.sy);
   }
 
   #view(): View {
